@@ -1,0 +1,3 @@
+"""Swapwright: from donor car to signed-off electric conversion."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,1 @@
+"""Units, errors, sources and the types every other package speaks in."""

@@ -1,0 +1,1 @@
+"""Generic, invented-but-typical parts as data, and how a part is read and checked."""

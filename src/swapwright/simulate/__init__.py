@@ -1,0 +1,1 @@
+"""The time loop: one `step` for a single run and a batch, over plain numbers."""

@@ -25,7 +25,8 @@ class Problem:
     def __str__(self) -> str:
         """Return the problem as the one line a person reads."""
         where = self.file if self.line is None else f"{self.file}:{self.line}"
-        parts = [f"{where}: {self.path}: {self.message}" if self.path else f"{where}: {self.message}"]
+        place = f"{where}: {self.path}" if self.path else where
+        parts = [f"{place}: {self.message}"]
         if self.given:
             parts.append(f"given: {self.given}")
         if self.allowed:
@@ -59,7 +60,7 @@ class UnitError(SwapwrightError):
         super().__init__(message)
 
 
-class Missing(SwapwrightError):
+class Missing(SwapwrightError):  # noqa: N818 - it reads as what it says
     """A figure or rule needs inputs the build does not give; ``paths``, most telling first."""
 
     def __init__(self, *paths: str) -> None:

@@ -19,8 +19,9 @@ class Field:
 
     ``low``/``high`` bound the allowed SI value, both inclusive. ``default`` is an SI number, a
     text or a flag; None means there is none and the value is missing until given.
-    ``life_critical`` marks inputs whose default can never carry a *met*. ``required`` is for parts:
-    a part without it is a fault.
+    ``life_critical`` marks inputs whose default can never carry a *met*. ``required`` is for parts
+    and for a list's rows: one without it is a fault. ``spread`` bounds a default that is not known
+    well (an 80 % spread): it flows into the bands until the owner gives a value.
     """
 
     path: str
@@ -34,3 +35,4 @@ class Field:
     default_source: str = ""
     life_critical: bool = False
     required: bool = False
+    spread: tuple[float, float] | None = None

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
-from datetime import date
 from typing import Literal
 
 from swapwright.base.figure import Value
@@ -21,8 +21,8 @@ class Acceptance:
     rule: str
     reason: str
     by: str
-    date: date
-    until: date | None = None
+    date: datetime.date
+    until: datetime.date | None = None
 
 
 @dataclass(frozen=True)

@@ -40,7 +40,8 @@ class Map:
         def across(line: tuple[float, ...]) -> float:
             return line[c] if wc == 0.0 else _mix(line[c], line[c + 1], wc)
 
-        return across(self.z[r]) if wr == 0.0 else _mix(across(self.z[r]), across(self.z[r + 1]), wr)
+        low = across(self.z[r])
+        return low if wr == 0.0 else _mix(low, across(self.z[r + 1]), wr)
 
 
 def _place(axis: tuple[float, ...], x: float) -> tuple[int, float]:

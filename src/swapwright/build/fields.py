@@ -64,7 +64,7 @@ CONDITIONS = (
     Field("conditions.hot_day", "temperature", "ambient on a hot day", low=290.0, high=330.0, default=308.15, default_source="hot-day-typical"),
     Field("conditions.headwind", "speed", "headwind", low=-30.0, high=30.0, default=0.0, default_source="no-wind"),
     Field("conditions.humidity", "fraction", "relative humidity", low=0.0, high=1.0, default=0.5, default_source="humidity-typical"),
-    Field("auxiliaries.driving", "power", "12 V and control loads while driving", low=0.0, high=10000.0, default=250.0, default_source="auxiliaries-typical"),
+    Field("auxiliaries.driving", "power", "12 V and control loads while driving", low=0.0, high=10000.0, default=250.0, default_source="auxiliaries-typical", spread=(150.0, 450.0)),
     Field("auxiliaries.heater", "power", "cabin heater on a cold day, mean", low=0.0, high=20000.0, default=2000.0, default_source="heater-typical"),
     Field("auxiliaries.air_conditioner", "power", "air conditioner on a hot day, mean", low=0.0, high=20000.0, default=1000.0, default_source="air-conditioner-typical"),
 )
@@ -86,10 +86,11 @@ DRIVE = (
     *_drive_unit("drive.second", "second "),
     Field("drive.second.axle", "choice", "axle the second motor drives", choices=("front", "rear")),
     Field("drive.regen.wheel_torque", "torque", "regeneration torque limit at the wheels", low=0.0, high=20000.0),
-    Field("drive.regen.share", "fraction", "share of the braking the motor may take", low=0.0, high=1.0, default=0.75, default_source="regen-share-typical"),
+    Field("drive.regen.share", "fraction", "share of the braking the motor may take", low=0.0, high=1.0, default=0.75, default_source="regen-share-typical", spread=(0.45, 0.95)),
     Field("drive.regen.off_above_soc", "fraction", "no regeneration above this state of charge", low=0.3, high=1.0),
     Field("drive.regen.off_below_cell", "temperature", "no regeneration below this cell temperature", low=200.0, high=320.0),
     Field("drive.regen.off_below_speed", "speed", "regeneration fades out below this speed", low=0.0, high=20.0, default=2.2352, default_source="regen-fade-speed-typical"),
+    Field("drive.loss_factor", "ratio", "measured over modelled losses of motor and inverter", low=0.2, high=5.0, default=1.0, default_source="loss-factor-one", spread=(0.75, 1.35)),
     Field("drive.heat_path", "thermal_conductance", "winding to ambient conductance, if known", low=0.1, high=5000.0),
 )
 
@@ -124,9 +125,9 @@ MASS = (
 )
 
 ACCEPTED = (
-    Field("accepted[].rule", "text", "rule accepted"),
-    Field("accepted[].reason", "text", "why"),
-    Field("accepted[].by", "text", "who"),
-    Field("accepted[].date", "date", "when"),
+    Field("accepted[].rule", "text", "rule accepted", required=True),
+    Field("accepted[].reason", "text", "why", required=True),
+    Field("accepted[].by", "text", "who", required=True),
+    Field("accepted[].date", "date", "when", required=True),
     Field("accepted[].until", "date", "until when"),
 )

@@ -13,6 +13,7 @@ from swapwright.base.field import Field
 
 _EVERY = (
     Field("resembles", "text", "what its curves resemble", "which published or typical data"),
+    Field("source", "text", "source", "a source id, or the data sheet it was taken from"),
     Field("note", "text", "note"),
     Field("mass", "mass", "mass", low=0.0, high=2000.0),
 )
@@ -75,9 +76,9 @@ MOTOR = (
     Field("test_voltage", "voltage", "dc voltage the torque curve was taken at", low=10.0, high=1500.0),
     Field("envelope", "curve:angular_speed,torque", "peak torque against speed at the test voltage"),
     Field("efficiency_map", "map:angular_speed,torque,fraction", "efficiency map, motoring"),
-    Field("torque_per_amp", "torque_per_current", "torque per phase ampere rms below base speed", low=0.01, high=100.0),
+    Field("torque_per_amp", "torque_per_current", "torque per phase ampere rms below base speed", "dc: per armature ampere", low=0.01, high=100.0),
     Field("pole_pairs", "count", "pole pairs", low=1, high=50),
-    Field("phase_resistance", "resistance", "phase resistance at 20 degC", low=1e-6, high=10.0),
+    Field("phase_resistance", "resistance", "phase resistance at 20 degC", "induction: of the stator; dc: armature and series field together", low=1e-6, high=10.0),
     Field("back_emf", "emf_constant", "back-EMF, peak line-to-line per rad/s (permanent-magnet)", low=0.0, high=50.0),
     Field("no_load_current", "current", "magnetising phase current rms (induction)", low=0.0, high=2000.0),
     Field("brush_drop", "voltage", "brush voltage drop (dc)", low=0.0, high=10.0),
@@ -107,6 +108,8 @@ INVERTER = (
 GEARBOX = (
     *_EVERY,
     Field("ratios", "list:ratio", "ratios, lowest gear first", required=True),
+    Field("use", "list:count", "gears used", "1 is the lowest; all of them where not given"),
+    Field("kept", "flag", "the donor's own gearbox", "kept in place, its mass already in the kerb mass"),
     Field("efficiency", "fraction", "efficiency in mesh", low=0.5, high=1.0, default=0.97, default_source="gear-mesh-typical"),
     Field("drag", "torque", "drag torque at its input", low=0.0, high=50.0, default=0.0, default_source="gear-drag-in-road-load"),
     Field("torque_limit", "torque", "input torque limit", low=1.0, high=10000.0),

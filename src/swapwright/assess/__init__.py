@@ -1,0 +1,1 @@
+"""One solve: a Car in, every figure, finding and curve of it out."""

@@ -1,0 +1,170 @@
+"""The book a solve writes its figures into: each made from entries and other figures by name."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from functools import lru_cache
+from types import MappingProxyType
+
+from swapwright.base.curve import Curve
+from swapwright.base.errors import Missing
+from swapwright.base.figure import Figure, LookedUp, Value, Working, record, record_sum
+from swapwright.build.car import Car
+from swapwright.physics.workings import ALL
+
+Source = str | Value
+
+
+@lru_cache(maxsize=1)
+def _workings() -> Mapping[Callable[..., float], Working]:
+    return MappingProxyType({working.function: working for working in ALL})
+
+
+@lru_cache(maxsize=512)
+def _defaults(function: Callable[..., float]) -> Mapping[str, float]:
+    return {
+        name: parameter.default
+        for name, parameter in inspect.signature(function).parameters.items()
+        if parameter.default is not inspect.Parameter.empty
+    }
+
+
+def standard(si: float, unit: str, source: str) -> Value:
+    """Return a value that a standard, a textbook or the trade gives: SI number, unit, source id."""
+    return Value(si, unit, "standard", source)
+
+
+class FigureBook:
+    """The figures of one car while they are being made, and why others could not be.
+
+    Names are figure ids or build paths; a name that is neither is missing, and so is every figure
+    that needs it. With ``keep=False`` only the numbers are kept, for the many runs of a band.
+    """
+
+    def __init__(self, car: Car, *, keep: bool = True) -> None:
+        """Open an empty book on a car."""
+        self.car = car
+        self.keep = keep
+        self.figures: dict[str, Figure] = {}
+        self.values: dict[str, Value] = {}
+        self.missing: dict[str, tuple[str, ...]] = {}
+        self.curves: dict[str, Curve] = {}
+        self.assumed: list[str] = []
+
+    def value(self, name: str) -> Value:
+        """Return the value of a figure or an entry; raise Missing with the paths that would give it."""
+        found = self.values.get(name)
+        if found is not None:
+            return found
+        if name in self.missing:
+            raise Missing(*self.missing[name])
+        return self.car.value(name)
+
+    def number(self, name: str) -> float:
+        """Return the SI number of a figure or an entry; raise Missing as `value` does."""
+        return self.value(name).si
+
+    def get(self, name: str) -> float | None:
+        """Return the SI number of a figure or an entry, or None where there is none."""
+        try:
+            return self.value(name).si
+        except Missing:
+            return None
+
+    def has(self, *names: str) -> bool:
+        """Tell whether every one of these figures or entries is there."""
+        return all(self.get(name) is not None for name in names)
+
+    def add(self, figure: Figure) -> None:
+        """Keep a figure; its id must be new."""
+        if figure.id in self.values:
+            raise ValueError(f"figure {figure.id} is made twice")
+        self.figures[figure.id] = figure
+        self.values[figure.id] = figure.value
+
+    def make(
+        self, function: Callable[..., float], figure_id: str, *, label: str = "", **sources: Source
+    ) -> None:
+        """Make a figure by a formula, each argument from a figure, an entry or a Value.
+
+        Arguments with a default in the formula (physical constants) may be left out. Where an input
+        is missing the figure is noted as missing, with the paths that would give it.
+        """
+        working = _workings()[function]
+        lacking: list[str] = []
+        values: dict[str, Value] = {}
+        for argument, source in sources.items():
+            try:
+                values[argument] = source if isinstance(source, Value) else self.value(source)
+            except Missing as missing:
+                lacking.extend(missing.paths)
+        if lacking:
+            self.missing[figure_id] = tuple(dict.fromkeys(lacking))
+            return
+        for argument, default in _defaults(function).items():
+            if argument not in values:
+                unit = next(s.unit for s in working.symbols.values() if s.argument == argument)
+                values[argument] = Value(default, unit, "standard", working.sources[0])
+        if not self.keep:
+            number = float(function(**{name: value.si for name, value in values.items()}))
+            self.values[figure_id] = Value(number, working.result.unit, "computed", figure_id)
+            return
+        self.add(record(working, figure_id, label=label, **values))
+
+    def total(
+        self,
+        figure_id: str,
+        label: str,
+        unit: str,
+        rows: Sequence[tuple[str, Source, float]],
+        kind: str = "",
+    ) -> None:
+        """Make a figure that is a sum of rows (label, name or Value, sign +1 or -1)."""
+        lacking: list[str] = []
+        summed: list[tuple[str, Value]] = []
+        for name, source, sign in rows:
+            try:
+                value = source if isinstance(source, Value) else self.value(source)
+            except Missing as missing:
+                lacking.extend(missing.paths)
+                continue
+            summed.append((name, value if sign > 0 else replace(value, si=-value.si)))
+        if lacking:
+            self.missing[figure_id] = tuple(dict.fromkeys(lacking))
+            return
+        self.add(record_sum(figure_id, label, unit, summed, kind))
+
+    def look_up(
+        self,
+        figure_id: str,
+        label: str,
+        si: float,
+        unit: str,
+        cell: LookedUp,
+        kind: str = "",
+        **inputs: Value,
+    ) -> None:
+        """Make a figure of a number read from a table."""
+        self.add(
+            Figure(
+                figure_id,
+                label,
+                Value(si, unit, "computed", figure_id),
+                cell,
+                MappingProxyType(inputs),
+                kind,
+            )
+        )
+
+    @contextmanager
+    def attempt(self, *figure_ids: str) -> Iterator[None]:
+        """Run a block that makes these figures; where it lacks an input, note them as missing."""
+        try:
+            yield
+        except Missing as missing:
+            for figure_id in figure_ids:
+                if figure_id not in self.values:
+                    self.missing[figure_id] = missing.paths

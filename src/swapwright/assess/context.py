@@ -1,0 +1,116 @@
+"""What a rule may ask: figures and entries by name, and the finding it states."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from swapwright.assess.book import FigureBook
+from swapwright.base.errors import Missing
+from swapwright.base.figure import Value
+from swapwright.base.finding import Finding, Sense, Verdict
+from swapwright.build.car import Car
+from swapwright.standards.ratings import WATCH_MARGIN
+
+
+@dataclass(frozen=True)
+class Context:
+    """A car and its figures, as a rule sees them."""
+
+    car: Car
+    book: FigureBook
+    today: date | None = None
+
+    def value(self, name: str) -> Value:
+        """Return a figure's or an entry's value; raise Missing, which the runner turns into *unknown*."""
+        return self.book.value(name)
+
+    def number(self, name: str) -> float:
+        """Return a figure's or an entry's SI number; raise Missing as `value` does."""
+        return self.book.value(name).si
+
+    def has(self, *names: str) -> bool:
+        """Tell whether all these figures or entries are there."""
+        return self.book.has(*names)
+
+
+RuleFunction = Callable[[Context], Iterable[Finding]]
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule with its id, the build path it speaks of, and the worst it could find.
+
+    ``applies`` tells whether the car has what the rule judges; ``skip_reason`` says why it was not
+    run where it does not apply.
+    """
+
+    id: str
+    subject: str
+    worst: Verdict
+    judge: RuleFunction
+    sources: tuple[str, ...]
+    applies: Callable[[Car], bool] = lambda car: True
+    skip_reason: str = ""
+    remedy: str = ""
+
+
+def margin_of(value: float, limit: float, sense: Sense) -> float | None:
+    """Return (limit - value) / |limit|, positive inside; None for a limit of zero."""
+    if limit == 0.0:
+        return None
+    margin = (limit - value) / abs(limit)
+    return margin if sense == "at_most" else -margin
+
+
+def judged(
+    rule: str,
+    subject: str,
+    value: Value,
+    limit: Value,
+    *,
+    sense: Sense,
+    outside: Verdict,
+    text: str,
+    remedy: str,
+    sources: tuple[str, ...],
+    figures: tuple[str, ...] = (),
+    watch: float = WATCH_MARGIN.si,
+) -> Finding:
+    """Judge a value against a limit: *met*, *watch* with little margin, or ``outside`` beyond it."""
+    margin = margin_of(value.si, limit.si, sense)
+    inside = value.si <= limit.si if sense == "at_most" else value.si >= limit.si
+    if not inside:
+        verdict: Verdict = outside
+    elif margin is not None and margin < watch:
+        verdict = "watch"
+    else:
+        verdict = "met"
+    return Finding(
+        rule=rule,
+        subject=subject,
+        verdict=verdict,
+        text=text,
+        remedy=remedy if verdict != "met" else "",
+        value=value,
+        limit=limit,
+        sense=sense,
+        margin=margin,
+        sources=sources,
+        figures=figures,
+    )
+
+
+def unknown(rule: Rule, missing: Missing) -> Finding:
+    """Return the *unknown* of a rule that lacks inputs."""
+    return Finding(
+        rule=rule.id,
+        subject=rule.subject,
+        verdict="unknown",
+        text="Cannot be judged: the build does not give " + ", ".join(missing.paths) + ".",
+        remedy="Give " + missing.paths[0] + " in the build file." if missing.paths else "",
+        could_be=rule.worst,
+        sources=rule.sources,
+        needs=missing.paths,
+    )

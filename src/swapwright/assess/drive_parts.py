@@ -1,0 +1,156 @@
+"""The drive's parts with what their data sheets leave out filled by the typical of their kind.
+
+What is filled is entered in the book under its build path, with the default's source as its past,
+so it shows as assumed wherever it is used.
+"""
+
+from __future__ import annotations
+
+from swapwright.assess.book import FigureBook
+from swapwright.base.errors import Missing
+from swapwright.base.figure import Value
+from swapwright.base.table import Line
+from swapwright.physics.drive.generic_inverter import GenericInverter, complete_inverter
+from swapwright.physics.drive.generic_motor import GenericMotor, complete_motor
+from swapwright.standards.ratings import (
+    DEFAULT_PHASE_CURRENT_MARGIN,
+    INVERTER_DERATE_SPAN,
+    INVERTER_MAX_TEMPERATURE,
+)
+
+_MOTOR_TERMS = (
+    "peak_torque",
+    "max_speed",
+    "test_voltage",
+    "torque_per_amp",
+    "phase_resistance",
+    "back_emf",
+    "no_load_current",
+    "brush_drop",
+    "iron_linear",
+    "iron_square",
+    "drag_linear",
+    "drag_cubic",
+)
+_INVERTER_TERMS = ("loss_fixed", "loss_linear", "loss_square")
+_UNITS = {
+    "peak_torque": "N.m",
+    "max_speed": "rad/s",
+    "test_voltage": "V",
+    "torque_per_amp": "N.m/A",
+    "phase_resistance": "ohm",
+    "back_emf": "V/(rad/s)",
+    "no_load_current": "A",
+    "brush_drop": "V",
+    "iron_linear": "W/(rad/s)",
+    "iron_square": "W/(rad/s)^2",
+    "drag_linear": "N.m",
+    "drag_cubic": "W/(rad/s)^3",
+    "continuous_power": "W",
+    "continuous_torque": "N.m",
+    "inertia": "kg.m^2",
+    "mass": "kg",
+    "loss_fixed": "W",
+    "loss_linear": "V",
+    "loss_square": "ohm",
+}
+
+PREFIXES = ("drive", "drive.second")
+
+
+def units(book: FigureBook) -> tuple[str, ...]:
+    """Return the build paths of the drive units the car has."""
+    return tuple(prefix for prefix in PREFIXES if book.car.has(f"{prefix}.motor"))
+
+
+def figure_prefix(prefix: str) -> str:
+    """Return what a unit's figure ids begin with: ``unit`` or ``unit2``."""
+    return "unit" if prefix == "drive" else "unit2"
+
+
+def _assume(book: FigureBook, path: str, si: float, unit: str, source: str) -> None:
+    if book.car.get(path) is None and path not in book.values:
+        book.values[path] = Value(si, unit, "default", source)
+        book.assumed.append(path)
+
+
+def motor(book: FigureBook, prefix: str) -> GenericMotor:
+    """Return a unit's motor, completed; raise Missing without a kind or a peak power."""
+    path = f"{prefix}.motor"
+    kind = book.car.text(f"{path}.kind")
+    book.car.value(f"{path}.peak_power")
+    given = {
+        name: value.si
+        for name in (*_UNITS, "peak_power")
+        if (value := book.car.get(f"{path}.{name}")) is not None
+    }
+    complete = complete_motor(kind, given)
+    for name in complete.assumed:
+        holder = complete if hasattr(complete, name) else complete.terms
+        _assume(book, f"{path}.{name}", getattr(holder, name), _UNITS[name], "motor-losses-typical")
+    return complete
+
+
+def envelope(book: FigureBook, prefix: str, complete: GenericMotor) -> Line:
+    """Return the motor's torque envelope, from its part or from its ratings."""
+    try:
+        return book.car.line(f"{prefix}.motor.envelope")
+    except Missing:
+        return complete.envelope
+
+
+def inverter(book: FigureBook, prefix: str, complete: GenericMotor) -> GenericInverter:
+    """Return a unit's inverter losses, completed from the motor's rating where not given."""
+    path = f"{prefix}.inverter"
+    peak = complete.terms.peak_current
+    _assume(
+        book,
+        f"{path}.phase_current_limit",
+        peak * DEFAULT_PHASE_CURRENT_MARGIN.si,
+        "A",
+        DEFAULT_PHASE_CURRENT_MARGIN.ref,
+    )
+    limit = book.number(f"{path}.phase_current_limit")
+    filled = complete_inverter(
+        rated_power=complete.terms.peak_power,
+        phase_current_limit=limit,
+        given={
+            name: value.si
+            for name in _INVERTER_TERMS
+            if (value := book.car.get(f"{path}.{name}")) is not None
+        },
+    )
+    for name, si in (
+        ("loss_fixed", filled.terms.fixed),
+        ("loss_linear", filled.terms.linear),
+        ("loss_square", filled.terms.square),
+    ):
+        _assume(book, f"{path}.{name}", si, _UNITS[name], "inverter-losses-typical")
+    _assume(
+        book,
+        f"{path}.max_temperature",
+        INVERTER_MAX_TEMPERATURE.si,
+        "K",
+        INVERTER_MAX_TEMPERATURE.ref,
+    )
+    return filled
+
+
+def gears(book: FigureBook, prefix: str) -> tuple[tuple[int, Value], ...]:
+    """Return the gears in use of a unit as (number, ratio); a unit without a gearbox is direct."""
+    path = f"{prefix}.gearbox"
+    if not book.car.has(path):
+        direct = Value(1.0, "1", "default", "final-drive-none")
+        return ((1, direct),)
+    ratios = book.car.list(f"{path}.ratios")
+    use = book.car.numbers.get(f"{path}.use")
+    numbers = [int(value.si) for value in use] if use else list(range(1, len(ratios) + 1))
+    wrong = [number for number in numbers if not 1 <= number <= len(ratios)]
+    if wrong:
+        raise Missing(f"{path}.use")
+    return tuple((number, ratios[number - 1]) for number in numbers)
+
+
+def inverter_derate_span() -> float:
+    """Return over how many kelvin below its limit an inverter gives up its peak."""
+    return INVERTER_DERATE_SPAN.si

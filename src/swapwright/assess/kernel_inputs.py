@@ -1,0 +1,304 @@
+"""The one place a car becomes the plain numbers the time step works on."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from swapwright.assess import drive_parts
+from swapwright.assess.book import FigureBook
+from swapwright.base.table import Line, Map
+from swapwright.physics.drive.efficiency_map import loss_from_efficiency
+from swapwright.physics.drive.inverter import InverterTerms, inverter_loss_map
+from swapwright.physics.drive.motor import envelope_torque
+from swapwright.physics.drive.motor_loss import MotorTerms, motor_losses
+from swapwright.simulate.inputs import Body, Cells, Drive, Pack, Regen, Setup, Unit
+from swapwright.standards.ratings import (
+    INVERTER_DERATE_SPAN,
+    INVERTER_WARM_UP,
+    MOTOR_DERATE_SPAN,
+    RUNNING_WINDING_TEMPERATURE,
+    TEN_SECONDS,
+)
+
+FloatArray = NDArray[np.float64]
+
+SPEED_POINTS = 33
+TORQUE_POINTS = 49
+ENVELOPE_POINTS = 64
+SOC_POINTS = 101
+RESISTANCE_SOC_POINTS = 21
+FIRST_TEMPERATURE = 243.15
+TEMPERATURE_STEP = 10.0
+TEMPERATURE_POINTS = 10
+SHIFT_TIME = 0.8
+NO_LIMIT = 1.0e9
+
+
+def setup(book: FigureBook, *, day: str = "", auxiliary: float | None = None) -> Setup:
+    """Return a car's kernel inputs on a day: ``""`` mild, ``"_cold"`` or ``"_hot"``.
+
+    ``auxiliary`` W replaces the driving auxiliaries. Raises Missing where the build does not give
+    enough to drive.
+    """
+    ambient = {
+        "": "conditions.temperature",
+        "_cold": "conditions.cold_day",
+        "_hot": "conditions.hot_day",
+    }[day]
+    cells = _cells(book)
+    return Setup(
+        body=_body(book, day, auxiliary),
+        regen=_regen(book),
+        drive=_drive(book),
+        cells=cells,
+        pack=_pack(book),
+        ambient=book.number(ambient),
+    )
+
+
+def _body(book: FigureBook, day: str, auxiliary: float | None) -> Body:
+    mass = book.number("mass.test")
+    grip = book.number("car.grip")
+    traction = book.get("traction.limit")
+    return Body(
+        mass=mass,
+        rolling_mass=mass * book.number("car.rotating_factor"),
+        a=book.number(f"road.a{day}"),
+        b=book.number("road.b"),
+        c=book.number(f"road.c{day}"),
+        headwind=book.number("conditions.headwind"),
+        drive_force_limit=traction if traction is not None else NO_LIMIT,
+        brake_force_limit=grip * mass * 9.80665,
+        auxiliary_power=(
+            book.number("auxiliaries.driving") if auxiliary is None else auxiliary
+        ),
+    )
+
+
+def _regen(book: FigureBook) -> Regen:
+    limit = book.get("regen.force_limit")
+    top = book.get("drive.regen.off_above_soc")
+    coldest = book.get("drive.regen.off_below_cell")
+    return Regen(
+        share=book.number("drive.regen.share"),
+        force_limit=limit if limit is not None else NO_LIMIT,
+        per_fade_speed=1.0 / max(book.number("drive.regen.off_below_speed"), 1e-3),
+        max_soc=top if top is not None else 1.0,
+        min_cell_temperature=coldest if coldest is not None else 0.0,
+    )
+
+
+def _drive(book: FigureBook) -> Drive:
+    prefixes = drive_parts.units(book)
+    if not prefixes:
+        book.car.value("drive.motor.peak_power")
+    made = [_unit(book, prefix) for prefix in prefixes]
+    if len(made) > 1:
+        forces = [book.number(f"{drive_parts.figure_prefix(p)}.peak_force") for p in prefixes]
+        shared = forces[0] / sum(forces)
+        made = [made[0]._replace(share=shared), made[1]._replace(share=1.0 - shared)]
+    return Drive(
+        units=len(made),
+        first=made[0],
+        second=made[-1],
+        shift_time=SHIFT_TIME,
+        ratio_scale=1.0,
+    )
+
+
+def _unit(book: FigureBook, prefix: str) -> Unit:
+    name = drive_parts.figure_prefix(prefix)
+    motor = f"{prefix}.motor"
+    complete = drive_parts.motor(book, prefix)
+    radius = book.number("tyre.radius")
+    overall = [
+        book.number(f"{name}.gear{number}.overall")
+        for number, _ in drive_parts.gears(book, prefix)
+    ]
+    efficiency = book.get(f"{prefix}.gearbox.efficiency")
+    drag = book.get(f"{prefix}.gearbox.drag")
+    inertia = complete.inertia
+    max_speed = book.number(f"{name}.speed_cap")
+    cap = book.number(f"{name}.torque_cap")
+    voltage = book.number("pack.voltage_nominal")
+    terms = InverterTerms(
+        fixed=book.number(f"{prefix}.inverter.loss_fixed"),
+        linear=book.number(f"{prefix}.inverter.loss_linear"),
+        square=book.number(f"{prefix}.inverter.loss_square"),
+    )
+    efficiency_map = book.car.tables.get(f"{motor}.efficiency_map")
+    max_torque = 1.05 * cap
+    loss = _loss_table(
+        complete.terms,
+        terms,
+        efficiency_map if isinstance(efficiency_map, Map) else None,
+        max_speed * 1.02,
+        max_torque,
+        voltage,
+    ) * book.number("drive.loss_factor")
+    test_voltage = complete.terms.test_voltage
+    lowest = max(book.number("pack.voltage_empty"), 1.0)
+    reach = max_speed * test_voltage / lowest
+    envelope = _envelope_table(drive_parts.envelope(book, prefix, complete), reach)
+    winding = book.number(f"{motor}.max_winding_temperature")
+    plate = book.number(f"{prefix}.inverter.max_temperature")
+    plate_conductance = book.number(f"{name}.inverter_conductance")
+    return Unit(
+        gears=len(overall),
+        speed_ratio=np.array([ratio / radius for ratio in overall]),
+        efficiency=np.full(len(overall), 1.0 if efficiency is None else efficiency),
+        drag=0.0 if drag is None else drag,
+        inertia=inertia,
+        max_speed=max_speed,
+        torque_cap=cap,
+        peak_power=complete.terms.peak_power,
+        continuous_torque=min(complete.continuous_torque, cap),
+        continuous_power=complete.continuous_power,
+        test_voltage=test_voltage,
+        envelope=envelope,
+        per_envelope_step=(ENVELOPE_POINTS - 1) / reach,
+        loss=loss,
+        per_loss_speed_step=(SPEED_POINTS - 1) / (max_speed * 1.02),
+        loss_max_torque=max_torque,
+        per_loss_torque_step=(TORQUE_POINTS - 1) / (2.0 * max_torque),
+        share=1.0,
+        motor_warming=1.0 / book.number(f"{name}.winding_heat_capacity"),
+        motor_conductance=book.number(f"{name}.winding_conductance"),
+        motor_max_temperature=winding,
+        motor_derating=1.0 / MOTOR_DERATE_SPAN.si,
+        inverter_warming=1.0 / (plate_conductance * INVERTER_WARM_UP.si),
+        inverter_conductance=plate_conductance,
+        inverter_max_temperature=plate,
+        inverter_derating=1.0 / INVERTER_DERATE_SPAN.si,
+    )
+
+
+@lru_cache(maxsize=16)
+def _loss_table(
+    motor: MotorTerms,
+    inverter: InverterTerms,
+    efficiency: Map | None,
+    max_speed: float,
+    max_torque: float,
+    voltage: float,
+) -> FloatArray:
+    """Return losses W over [speed, torque, motor and inverter], at the nominal voltage, warm."""
+    speeds = np.linspace(0.0, max_speed, SPEED_POINTS)
+    torques = np.linspace(-max_torque, max_torque, TORQUE_POINTS)
+    losses = motor_losses(
+        terms=motor,
+        speeds=speeds,
+        torques=torques,
+        dc_voltage=voltage,
+        winding_temperature=RUNNING_WINDING_TEMPERATURE.si,
+    )
+    total = losses.total
+    if efficiency is not None:
+        total = loss_from_efficiency(efficiency, speeds, torques)
+    return np.stack([total, inverter_loss_map(inverter, losses.current)], axis=-1)
+
+
+@lru_cache(maxsize=16)
+def _envelope_table(envelope: Line, reach: float) -> FloatArray:
+    return envelope_torque(envelope, np.linspace(0.0, reach, ENVELOPE_POINTS))
+
+
+def _cells(book: FigureBook) -> Cells:
+    path = "pack.cell"
+    return Cells(
+        ocv=_ocv_table(book.car.line(f"{path}.ocv")),
+        resistance=_resistance_table(
+            book.car.map(f"{path}.r0"), book.car.map(f"{path}.r1"), book.car.map(f"{path}.r2")
+        ),
+        limits=_limit_table(
+            book.car.line(f"{path}.discharge_derate"),
+            book.car.line(f"{path}.charge_derate"),
+            book.number(f"{path}.discharge_continuous"),
+            book.number(f"{path}.discharge_peak"),
+            book.number(f"{path}.charge_continuous"),
+            book.number(f"{path}.charge_peak"),
+        ),
+        first_temperature=FIRST_TEMPERATURE,
+        temperature_step=TEMPERATURE_STEP,
+        c1=book.number(f"{path}.c1"),
+        c2=book.number(f"{path}.c2"),
+        entropic=book.number(f"{path}.entropic"),
+    )
+
+
+@lru_cache(maxsize=16)
+def _ocv_table(ocv: Line) -> FloatArray:
+    return np.interp(np.linspace(0.0, 1.0, SOC_POINTS), ocv.x, ocv.y)
+
+
+@lru_cache(maxsize=16)
+def _resistance_table(r0: Map, r1: Map, r2: Map) -> FloatArray:
+    """Return ohms over [temperature, soc, 3], in the temperature by the logarithm."""
+    return np.stack([_resample(table) for table in (r0, r1, r2)], axis=-1)
+
+
+def _resample(table: Map) -> FloatArray:
+    soc = np.linspace(0.0, 1.0, RESISTANCE_SOC_POINTS)
+    across = np.array([np.interp(soc, table.columns, row) for row in table.z])
+    temperatures = FIRST_TEMPERATURE + TEMPERATURE_STEP * np.arange(TEMPERATURE_POINTS)
+    logs = np.log(across)
+    return np.exp(
+        np.stack(
+            [np.interp(temperatures, table.rows, logs[:, j]) for j in range(len(soc))], axis=1
+        )
+    )
+
+
+@lru_cache(maxsize=16)
+def _limit_table(
+    discharge: Line, charge: Line, continuous: float, peak: float, charging: float, regen: float
+) -> FloatArray:
+    temperatures = FIRST_TEMPERATURE + TEMPERATURE_STEP * np.arange(TEMPERATURE_POINTS)
+    out = np.interp(temperatures, discharge.x, discharge.y)
+    into = np.interp(temperatures, charge.x, charge.y)
+    return np.stack([continuous * out, peak * out, charging * into, regen * into], axis=-1)
+
+
+def _pack(book: FigureBook) -> Pack:
+    series = book.number("pack.series_cells")
+    parallel = book.number("pack.parallel_cells")
+    capacity = book.number("pack.cell.capacity") * book.number("pack.health")
+    limits = [
+        (book.get(f"{prefix}.inverter.dc_current_limit"), prefix)
+        for prefix in drive_parts.units(book)
+    ]
+    currents = [limit for limit, _ in limits if limit is not None]
+    floors = [book.get(f"{prefix}.inverter.min_voltage") for _, prefix in limits]
+    ceilings = [book.get(f"{prefix}.inverter.max_voltage") for _, prefix in limits]
+    lowest = max([book.number("pack.cell.min_voltage"), *(v / series for v in floors if v)])
+    highest = min([book.number("pack.cell.max_voltage"), *(v / series for v in ceilings if v)])
+    return Pack(
+        series=series,
+        parallel=parallel,
+        capacity=capacity,
+        per_capacity=1.0 / capacity,
+        joint_resistance=book.number("pack.joints_per_cell"),
+        min_voltage=lowest,
+        max_voltage=highest,
+        current_limit=sum(currents) / parallel if currents else NO_LIMIT,
+        overload_rate=overload_rate(
+            book.number("pack.cell.discharge_continuous"), book.number("pack.cell.discharge_peak")
+        ),
+        warming=1.0 / (book.number("pack.cell.mass") * book.number("pack.cell.specific_heat")),
+        conductance=book.number("pack.heat_path") / (series * parallel),
+        floor=book.number("pack.usable.from"),
+    )
+
+
+def overload_rate(continuous: float, peak: float) -> float:
+    """Return the rate 1/s of the filter of the current's square that lets a peak last 10 s.
+
+    With u' = (I^2 - u) rate, u reaches the continuous current's square after 10 s at the peak.
+    """
+    share = min((continuous / peak) ** 2, 1.0 - 1e-6)
+    return -math.log(1.0 - share) / TEN_SECONDS.si
+

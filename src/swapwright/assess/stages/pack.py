@@ -1,0 +1,274 @@
+"""Pack: series and parallel, voltages, energy, resistance, currents, mass, volume, class."""
+
+from __future__ import annotations
+
+from swapwright.assess.book import FigureBook
+from swapwright.base.errors import Missing
+from swapwright.base.figure import LookedUp, Value
+from swapwright.physics.pack.cell import derated_current
+from swapwright.physics.pack.layout import (
+    cell_count,
+    cells_in_parallel,
+    cells_in_series,
+    joint_resistance_per_cell,
+)
+from swapwright.physics.pack.pack import (
+    c_rate,
+    pack_capacity,
+    pack_energy,
+    pack_mass,
+    pack_resistance,
+    pack_voltage,
+    pack_volume,
+)
+from swapwright.physics.pack.window import soc_at_rest_voltage, usable_energy
+
+_ONE = Value(1.0, "1", "default", "one-string")
+_NO_JOINTS = Value(0.0, "ohm", "default", "pack-joints-typical")
+_CURRENTS = ("discharge_continuous", "discharge_peak", "charge_continuous", "charge_peak")
+LOW_SOC = Value(0.20, "1", "standard", "swapwright-low-charge-check")
+
+
+def pack(book: FigureBook) -> None:
+    """Write what the pack is: counts, voltages, energy, resistance, currents, mass, volume."""
+    _layout(book)
+    _voltages(book)
+    _energy(book)
+    _resistance(book)
+    _currents(book)
+    _size(book)
+
+
+def _layout(book: FigureBook) -> None:
+    if book.car.has("pack.module"):
+        book.make(
+            cells_in_series,
+            "pack.series_cells",
+            modules="pack.modules_per_string",
+            module_series="pack.module.series",
+        )
+        book.make(
+            cells_in_parallel,
+            "pack.parallel_cells",
+            strings="pack.strings",
+            module_parallel="pack.module.parallel",
+        )
+    else:
+        book.make(
+            cells_in_series, "pack.series_cells", modules="pack.series", module_series=_ONE
+        )
+        book.make(
+            cells_in_parallel,
+            "pack.parallel_cells",
+            strings="pack.strings",
+            module_parallel="pack.parallel",
+        )
+    book.make(
+        cell_count, "pack.cells", series="pack.series_cells", parallel="pack.parallel_cells"
+    )
+
+
+def _voltages(book: FigureBook) -> None:
+    for state, source, label in (
+        ("full", "pack.cell.max_voltage", "pack voltage, full"),
+        ("nominal", "pack.cell.nominal_voltage", "pack voltage, nominal"),
+        ("empty", "pack.cell.min_voltage", "pack voltage, lowest under load"),
+    ):
+        book.make(
+            pack_voltage,
+            f"pack.voltage_{state}",
+            label=label,
+            series="pack.series_cells",
+            cell_voltage=source,
+        )
+    with book.attempt("pack.rest_voltage_low", "pack.rest_voltage_top"):
+        ocv = book.car.line("pack.cell.ocv")
+        for name, soc, label in (
+            ("low", LOW_SOC, "rest voltage at 20 % charge"),
+            ("top", book.value("pack.usable.to"), "rest voltage at the top of the usable window"),
+        ):
+            book.look_up(
+                f"pack.cell_rest_{name}",
+                f"cell {label}",
+                ocv.at(soc.si),
+                "V",
+                LookedUp("rest voltage", f"{soc.si:.0%}", "V", "part-data-sheet"),
+                "voltage",
+                soc=soc,
+            )
+            book.make(
+                pack_voltage,
+                f"pack.rest_voltage_{name}",
+                label=f"pack {label}",
+                series="pack.series_cells",
+                cell_voltage=f"pack.cell_rest_{name}",
+            )
+
+
+def _energy(book: FigureBook) -> None:
+    book.make(
+        pack_capacity,
+        "pack.capacity",
+        parallel="pack.parallel_cells",
+        cell_capacity="pack.cell.capacity",
+        health="pack.health",
+    )
+    book.make(
+        pack_energy,
+        "pack.energy",
+        label="pack energy, gross",
+        capacity="pack.capacity",
+        nominal_voltage="pack.voltage_nominal",
+    )
+    book.make(
+        usable_energy,
+        "pack.usable_energy",
+        label="pack energy, usable",
+        energy="pack.energy",
+        low="pack.usable.from",
+        high="pack.usable.to",
+    )
+
+
+def _resistance(book: FigureBook) -> None:
+    module = book.car.has("pack.module")
+    joints = {
+        "modules": "pack.modules_per_string" if module else "pack.series",
+        "module_joints": "pack.module.joint_resistance" if module else _NO_JOINTS,
+        "string_joints": "pack.joint_resistance",
+    }
+    for suffix, source, label in (
+        ("", "pack.cell.resistance_10s", "pack resistance, 10 s, 25 degC"),
+        ("_ohmic", "pack.cell.resistance_ohmic", "pack resistance, ohmic, 25 degC"),
+    ):
+        book.make(
+            pack_resistance,
+            f"pack.resistance{suffix}",
+            label=label,
+            series="pack.series_cells",
+            parallel="pack.parallel_cells",
+            cell_resistance=source,
+            strings="pack.strings",
+            **joints,
+        )
+    book.make(
+        joint_resistance_per_cell,
+        "pack.joints_per_cell",
+        module_parallel="pack.module.parallel" if module else "pack.parallel",
+        series="pack.series_cells",
+        **joints,
+    )
+    with book.attempt("pack.resistance_cold"):
+        cold = book.value("conditions.cold_day")
+        cell = sum(
+            book.car.map(f"pack.cell.{pair}").at(cold.si, LOW_SOC.si) for pair in ("r0", "r1", "r2")
+        )
+        book.look_up(
+            "pack.cell_resistance_cold",
+            "cell resistance settled, cold day, 20 % charge",
+            cell,
+            "ohm",
+            LookedUp("r0 + r1 + r2", f"{cold.si:.0f} K", "20 %", "part-data-sheet"),
+            "resistance",
+            temperature=cold,
+            soc=LOW_SOC,
+        )
+        book.make(
+            pack_resistance,
+            "pack.resistance_cold",
+            label="pack resistance settled, cold day, 20 % charge",
+            series="pack.series_cells",
+            parallel="pack.parallel_cells",
+            cell_resistance="pack.cell_resistance_cold",
+            strings="pack.strings",
+            **joints,
+        )
+
+
+def _currents(book: FigureBook) -> None:
+    for name in _CURRENTS:
+        book.make(
+            derated_current,
+            f"pack.{name}",
+            label=f"pack current, {name.replace('_', ' ')}",
+            rated_current=f"pack.cell.{name}",
+            derate="pack.parallel_cells",
+        )
+        book.make(
+            c_rate,
+            f"pack.{name}_rate",
+            label=f"C-rate, {name.replace('_', ' ')} limit",
+            current=f"pack.{name}",
+            capacity="pack.capacity",
+        )
+
+
+def _size(book: FigureBook) -> None:
+    book.make(
+        pack_mass,
+        "pack.cell_mass",
+        label="mass of the cells",
+        cells="pack.cells",
+        cell_mass="pack.cell.mass",
+        cell_mass_share=_ONE,
+    )
+    if book.car.has("pack.module") and book.has("pack.module.mass", "pack.modules_per_string"):
+        modules = book.number("pack.modules_per_string") * book.number("pack.strings")
+        book.total(
+            "pack.mass",
+            "mass of the modules",
+            "kg",
+            [
+                (f"module {n + 1}", "pack.module.mass", 1.0)
+                for n in range(int(min(modules, 500)))
+            ],
+            "mass",
+        )
+    else:
+        book.total(
+            "pack.mass", "mass of the pack's cells", "kg", [("cells", "pack.cell_mass", 1.0)], "mass"
+        )
+    with book.attempt("pack.cell_volume", "pack.volume"):
+        _cell_volume(book)
+    book.make(
+        pack_volume,
+        "pack.volume",
+        label="volume of the cells",
+        cells="pack.cells",
+        cell_volume="pack.cell_volume",
+        cell_volume_share=_ONE,
+    )
+
+
+def _cell_volume(book: FigureBook) -> None:
+    from swapwright.physics.pack.shape import box_volume, cylinder_volume
+
+    if book.car.text("pack.cell.format") == "cylindrical":
+        book.make(
+            cylinder_volume,
+            "pack.cell_volume",
+            diameter="pack.cell.diameter",
+            height="pack.cell.height",
+        )
+        return
+    book.make(
+        box_volume,
+        "pack.cell_volume",
+        length="pack.cell.length",
+        width="pack.cell.width",
+        height="pack.cell.height",
+    )
+
+
+def reachable_top(book: FigureBook, max_voltage: str) -> float:
+    """Return the fullest state of charge whose rest voltage the named limit allows.
+
+    Raises Missing where the cell's curve, the series count or the limit is not there.
+    """
+    ocv = book.car.line("pack.cell.ocv")
+    series = book.number("pack.series_cells")
+    try:
+        limit = book.number(max_voltage)
+    except Missing:
+        raise
+    return soc_at_rest_voltage(ocv=ocv, voltage=limit / series)

@@ -1,0 +1,170 @@
+"""Donor and weight: what came out and went in, axle loads, centre of gravity, grip."""
+
+from __future__ import annotations
+
+from swapwright.assess.book import FigureBook, Source, standard
+from swapwright.base.figure import Value
+from swapwright.physics.vehicle.traction import (
+    start_grade_all,
+    start_grade_front,
+    start_grade_rear,
+    traction_limit_all,
+    traction_limit_front,
+    traction_limit_rear,
+)
+from swapwright.physics.vehicle.tyre import tyre_load
+from swapwright.physics.vehicle.weight import (
+    axle_share,
+    cg_x,
+    front_axle_part,
+    load_transfer,
+    rear_axle_part,
+)
+from swapwright.standards.ratings import OCCUPANT_MASS
+
+KINDS = ("remove", "add", "load")
+TWO_TYRES = Value(2.0, "1", "standard", "axle-two-tyres")
+
+
+def weight(book: FigureBook) -> None:
+    """Write the mass ledger, the axle loads as converted and as loaded, and the grip limits."""
+    rows = _ledger(book)
+    _masses(book, rows)
+    for axle in ("front", "rear"):
+        _axle(book, rows, axle)
+    book.make(
+        cg_x,
+        "weight.cg_x",
+        label="centre of gravity behind the front axle, loaded",
+        rear_axle_load="weight.rear_loaded",
+        mass="mass.loaded",
+        wheelbase="car.wheelbase",
+    )
+    for suffix in ("", "_loaded"):
+        book.make(
+            axle_share,
+            f"weight.front_share{suffix}",
+            label="share of the weight on the front axle" + (", loaded" if suffix else ""),
+            axle_load=f"weight.front{suffix}",
+            mass="mass.loaded" if suffix else "mass.kerb",
+        )
+    _grip(book)
+
+
+def _ledger(book: FigureBook) -> tuple[tuple[str, str, int], ...]:
+    """Return (what, label, row) of the mass ledger's rows."""
+    rows = []
+    for row in range(book.car.counts.get("mass", 0)):
+        for what in KINDS:
+            label = book.car.texts.get(f"mass[{row}].{what}")
+            if label is not None:
+                rows.append((what, label, row))
+    return tuple(rows)
+
+
+def _masses(book: FigureBook, rows: tuple[tuple[str, str, int], ...]) -> None:
+    def of(what: str, sign: float) -> list[tuple[str, Source, float]]:
+        return [(label, f"mass[{row}].mass", sign) for kind, label, row in rows if kind == what]
+
+    book.total("mass.removed", "mass taken out", "kg", of("remove", 1.0), "mass")
+    book.total("mass.added", "mass put in", "kg", of("add", 1.0), "mass")
+    kerb: list[tuple[str, Source, float]] = [("donor, kerb", "car.kerb_mass", 1.0)]
+    book.total(
+        "mass.kerb",
+        "converted kerb mass",
+        "kg",
+        [*kerb, *of("remove", -1.0), *of("add", 1.0)],
+        "mass",
+    )
+    aboard: list[tuple[str, Source, float]] = [("converted kerb mass", "mass.kerb", 1.0)]
+    people: list[tuple[str, Source, float]] = []
+    with book.attempt("mass.people"):
+        count = book.value("goals.occupants")
+        book.total(
+            "mass.people",
+            "people aboard",
+            "kg",
+            [(f"person {n + 1}", OCCUPANT_MASS, 1.0) for n in range(int(count.si))],
+            "mass",
+        )
+        people = [("people", "mass.people", 1.0), ("luggage", "goals.luggage", 1.0)]
+    loads = of("load", 1.0) or people
+    book.total("mass.loaded", "mass as loaded", "kg", [*aboard, *loads], "mass")
+    if book.has("car.test_mass"):
+        test: list[tuple[str, Source, float]] = [("mass as driven, given", "car.test_mass", 1.0)]
+    else:
+        test = [*aboard, *people]
+    book.total("mass.test", "mass as driven", "kg", test, "mass")
+
+
+def _axle(book: FigureBook, rows: tuple[tuple[str, str, int], ...], axle: str) -> None:
+    part = front_axle_part if axle == "front" else rear_axle_part
+    for what, label, row in rows:
+        book.make(
+            part,
+            f"weight.{axle}_part.{row}",
+            label=f"{label} on the {axle} axle",
+            mass=f"mass[{row}].mass",
+            x=f"mass[{row}].x",
+            wheelbase="car.wheelbase",
+        )
+    start: list[tuple[str, Source, float]] = [("donor", f"car.axle_mass.{axle}", 1.0)]
+    changed: list[tuple[str, Source, float]] = [
+        (label, f"weight.{axle}_part.{row}", -1.0 if what == "remove" else 1.0)
+        for what, label, row in rows
+        if what != "load"
+    ]
+    book.total(
+        f"weight.{axle}", f"{axle} axle load, converted", "kg", [*start, *changed], "mass"
+    )
+    carried: list[tuple[str, Source, float]] = [
+        (label, f"weight.{axle}_part.{row}", 1.0) for what, label, row in rows if what == "load"
+    ]
+    if not carried:
+        book.missing[f"weight.{axle}_loaded"] = ("mass[].load",)
+        return
+    book.total(
+        f"weight.{axle}_loaded",
+        f"{axle} axle load, loaded",
+        "kg",
+        [("converted", f"weight.{axle}", 1.0), *carried],
+        "mass",
+    )
+    book.make(
+        tyre_load,
+        f"weight.{axle}_tyre_load",
+        label=f"load on each {axle} tyre, loaded",
+        axle_load=f"weight.{axle}_loaded",
+        tyres=TWO_TYRES,
+    )
+
+
+def _grip(book: FigureBook) -> None:
+    """Write the traction limit of the driven axle, or of all four wheels where it is not known."""
+    driven = book.car.texts.get("car.driven_axle")
+    if driven is None:
+        for name in ("traction.limit", "traction.start_grade"):
+            book.missing[name] = ("car.driven_axle",)
+        return
+    if book.has("drive.second.motor.peak_power"):
+        second = book.car.texts.get("drive.second.axle", driven)
+        driven = driven if second == driven else "all"
+    rolling: Source = "road.c_rr"
+    if driven == "all":
+        book.make(traction_limit_all, "traction.limit", grip="car.grip", mass="mass.test")
+        book.make(start_grade_all, "traction.start_grade", grip="car.grip", c_rr=rolling)
+        return
+    limit = traction_limit_front if driven == "front" else traction_limit_rear
+    start = start_grade_front if driven == "front" else start_grade_rear
+    place = {"cg_x": "weight.cg_x", "cg_height": "car.cg_height", "wheelbase": "car.wheelbase"}
+    book.make(limit, "traction.limit", grip="car.grip", mass="mass.test", **place)
+    book.make(start, "traction.start_grade", grip="car.grip", c_rr=rolling, **place)
+    book.make(
+        load_transfer,
+        "weight.transfer_at_04g",
+        label="load that moves to the rear axle at 0.4 g",
+        mass="mass.test",
+        acceleration=standard(0.4 * 9.80665, "m/s^2", "swapwright-transfer-at-04g"),
+        cg_height="car.cg_height",
+        wheelbase="car.wheelbase",
+    )

@@ -1,0 +1,271 @@
+"""One raw value of a TOML file turned into a typed one by its Field."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from datetime import date, datetime
+from itertools import pairwise
+
+from swapwright.base.errors import UnitError, WorkingError
+from swapwright.base.field import Field
+from swapwright.base.figure import Origin, Value
+from swapwright.base.nearest import nearest
+from swapwright.base.quantity import KINDS, Kind, Unit, parse, show, unit_of
+from swapwright.base.table import Line, Map
+
+Read = Value | str | bool | tuple[Value, ...] | tuple[str, ...] | Line | Map | date
+
+LONGEST_TEXT = 2000
+LONGEST_NAME = 100
+LONGEST_LIST = 500
+LONGEST_AXIS = 1000
+
+_LINE_KEYS = ("x", "y", "x_unit", "y_unit")
+_MAP_KEYS = ("rows", "columns", "z", "row_unit", "column_unit", "z_unit")
+
+
+def read(field: Field, raw: object, *, ref: str, origin: Origin) -> Read:
+    """Return the typed value a field's raw TOML value says.
+
+    ``ref`` is where it came from (a build path, a part) and ``origin`` how; both are kept in the
+    values. Raises UnitError when the raw value does not fit the field's kind, range or choices,
+    WorkingError when the field itself is of a kind that cannot be read here (a part).
+    """
+    kind, _, inner = field.kind.partition(":")
+    if kind == "list":
+        return _list(field, inner, raw, ref, origin)
+    if kind == "curve":
+        return _line(field, inner.split(","), raw)
+    if kind == "map":
+        return _map(field, inner.split(","), raw)
+    if kind in KINDS:
+        return _value(field, KINDS[kind], raw, ref, origin)
+    return _plain(field, kind, raw)
+
+
+def _plain(field: Field, kind: str, raw: object) -> str | bool | date:
+    if kind == "flag":
+        if not isinstance(raw, bool):
+            raise UnitError(f"{_said(raw)} is neither yes nor no", "true or false")
+        return raw
+    if kind == "date":
+        return _date(raw)
+    if kind == "text":
+        return _text(raw, LONGEST_TEXT)
+    if kind == "name":
+        return _name(raw)
+    if kind == "choice":
+        return _choice(field, raw)
+    raise WorkingError(f"{field.path}: a {field.kind!r} is not read from one value")
+
+
+def _text(raw: object, longest: int) -> str:
+    if not isinstance(raw, str):
+        raise UnitError(f"{_said(raw)} is not a text", 'a text in quotes: "..."')
+    if not raw.strip():
+        raise UnitError("nothing is written here", "a text")
+    if len(raw) > longest:
+        raise UnitError(f"a text of {len(raw)} characters is too long", f"at most {longest}")
+    if any((ord(sign) < 32 and sign not in "\n\t") or ord(sign) == 127 for sign in raw):
+        raise UnitError("the text holds a control character", "letters, digits and signs")
+    return raw
+
+
+def _name(raw: object) -> str:
+    name = _text(raw, LONGEST_NAME)
+    if any(sign in name for sign in "/\\\n\t") or name.strip(". ") == "":
+        raise UnitError(f"{name!r} cannot be a name", "a name without / and \\")
+    return name
+
+
+def _choice(field: Field, raw: object) -> str:
+    text = _text(raw, LONGEST_TEXT)
+    if text not in field.choices:
+        allowed = " or ".join(field.choices)
+        raise UnitError(f"{text!r} is no choice here", allowed, nearest(text, field.choices))
+    return text
+
+
+def _date(raw: object) -> date:
+    if isinstance(raw, date) and not isinstance(raw, datetime):
+        return raw
+    try:
+        return date.fromisoformat(raw if isinstance(raw, str) else "")
+    except ValueError:
+        raise UnitError(f"{_said(raw)} is not a date", "a date: year-month-day") from None
+
+
+def _value(field: Field, kind: Kind, raw: object, ref: str, origin: Origin) -> Value:
+    if isinstance(raw, str):
+        quantity = parse(raw, kind.name)
+        low = quantity.si if quantity.low is None else quantity.low
+        high = quantity.si if quantity.high is None else quantity.high
+        _in_range(field, kind, low, high)
+        return Value(quantity.si, kind.unit, origin, ref, quantity.low, quantity.high)
+    number = _number(raw, f"{kind.label} as a text with its unit")
+    if not kind.is_plain:
+        example = f"{raw} {kind.offered[0]}"
+        allowed = f"{kind.label} in quotes: {', '.join(kind.offered)}"
+        raise UnitError(f"{kind.label} needs a unit", allowed, example)
+    if kind.name == "count" and number != int(number):
+        raise UnitError(f"{raw} is not a whole number", "a whole number")
+    _in_range(field, kind, number, number)
+    return Value(number, kind.unit, origin, ref)
+
+
+def _in_range(field: Field, kind: Kind, low: float, high: float) -> None:
+    """Raise UnitError unless low..high lies inside the field's bounds and the kind's."""
+    least = kind.low if field.low is None else max(kind.low, field.low)
+    most = kind.high if field.high is None else min(kind.high, field.high)
+    if least <= low and high <= most:
+        return
+    below = low < least
+    edges = [
+        f"{word} {show(edge, kind.name, digits=4)}"
+        for word, edge in (("at least", least), ("at most", most))
+        if math.isfinite(edge)
+    ]
+    given = show(low if below else high, kind.name, digits=4)
+    raise UnitError(f"{given} is too {'low' if below else 'high'}", " and ".join(edges))
+
+
+def _list(
+    field: Field, inner: str, raw: object, ref: str, origin: Origin
+) -> tuple[Value, ...] | tuple[str, ...]:
+    if not isinstance(raw, list | tuple):
+        raise UnitError(f"{_said(raw)} is not a list", "a list: [ ... , ... ]")
+    if len(raw) > LONGEST_LIST:
+        raise UnitError(f"a list of {len(raw)} is too long", f"at most {LONGEST_LIST}")
+    kind = KINDS.get(inner)
+    values: list[Value] = []
+    texts: list[str] = []
+    for index, item in enumerate(raw):
+        try:
+            if kind is None:
+                texts.append(str(_plain(field, inner, item)))
+            else:
+                values.append(_value(field, kind, item, f"{ref}[{index}]", origin))
+        except UnitError as error:
+            raise UnitError(f"item {index + 1}: {error}", error.allowed, error.nearest) from None
+    return tuple(texts) if kind is None else tuple(values)
+
+
+def _line(field: Field, kinds: list[str], raw: object) -> Line:
+    table = _table(raw, _LINE_KEYS, ("x", "y"))
+    x_kind, y_kind = (KINDS[name] for name in kinds)
+    x = _axis(table, "x", "x_unit", x_kind)
+    y = _numbers(table["y"], "y", _unit(table, "y_unit", y_kind), y_kind, field)
+    if len(y) != len(x):
+        raise UnitError(f"x has {len(x)} points and y has {len(y)}", "as many y as x")
+    if len(x) < 2:
+        raise UnitError("one point makes no curve", "two points or more")
+    return Line(x, y, x_kind.unit, y_kind.unit)
+
+
+def _map(field: Field, kinds: list[str], raw: object) -> Map:
+    table = _table(raw, _MAP_KEYS, ("rows", "columns", "z"))
+    row_kind, column_kind, z_kind = (KINDS[name] for name in kinds)
+    rows = _axis(table, "rows", "row_unit", row_kind)
+    columns = _axis(table, "columns", "column_unit", column_kind)
+    unit = _unit(table, "z_unit", z_kind)
+    given = table["z"]
+    if not isinstance(given, list | tuple) or len(given) != len(rows):
+        raise UnitError("z does not have one line for each of rows", f"{len(rows)} lists in z")
+    z = tuple(
+        _numbers(line, f"z line {index}", unit, z_kind, field)
+        for index, line in enumerate(given, start=1)
+    )
+    for index, line in enumerate(z, start=1):
+        if len(line) != len(columns):
+            raise UnitError(
+                f"z line {index} has {len(line)} numbers and columns has {len(columns)}",
+                "as many numbers in each line of z as in columns",
+            )
+    return Map(rows, columns, z, row_kind.unit, column_kind.unit, z_kind.unit)
+
+
+def _table(raw: object, keys: tuple[str, ...], needed: tuple[str, ...]) -> Mapping[str, object]:
+    allowed = ", ".join(keys)
+    if not isinstance(raw, Mapping):
+        raise UnitError(f"{_said(raw)} is not a table", f"a table with {allowed}")
+    for key in raw:
+        if key not in keys:
+            raise UnitError(
+                f"{str(key)!r} is no part of this table", allowed, nearest(str(key), keys)
+            )
+    for key in needed:
+        if key not in raw:
+            raise UnitError(f"the table has no {key}", allowed)
+    return raw
+
+
+def _axis(table: Mapping[str, object], key: str, unit_key: str, kind: Kind) -> tuple[float, ...]:
+    axis = _numbers(table[key], key, _unit(table, unit_key, kind), kind, None)
+    for before, after in pairwise(axis):
+        if not after > before:
+            raise UnitError(f"{key} does not rise from each point to the next", "rising numbers")
+    return axis
+
+
+def _unit(table: Mapping[str, object], key: str, kind: Kind) -> Unit:
+    spelling = table.get(key, "")
+    if not isinstance(spelling, str):
+        raise UnitError(f"{key}: {_said(spelling)} is not a unit", "a unit in quotes")
+    if kind.is_plain and spelling.strip() == "1":
+        spelling = ""
+    try:
+        return unit_of(spelling, kind.name)
+    except UnitError as error:
+        raise UnitError(f"{key}: {error}", error.allowed, error.nearest) from None
+
+
+def _numbers(
+    raw: object, key: str, unit: Unit, kind: Kind, field: Field | None
+) -> tuple[float, ...]:
+    """Return one row of a table in SI; the field's bounds hold for its results, not its axes."""
+    if not isinstance(raw, list | tuple) or not raw:
+        raise UnitError(f"{key} is not a list of numbers", "plain numbers, the unit given once")
+    if len(raw) > LONGEST_AXIS:
+        raise UnitError(f"{key} has {len(raw)} numbers", f"at most {LONGEST_AXIS}")
+    bounds = field if field is not None else Field(key, kind.name, key)
+    numbers: list[float] = []
+    for index, item in enumerate(raw, start=1):
+        try:
+            si = unit.to_si(_number(item, "a plain number, the unit given once"))
+            if not math.isfinite(si):
+                raise UnitError(f"{item} is not a finite number", "a plain number")
+            _in_range(bounds, kind, si, si)
+        except UnitError as error:
+            raise UnitError(
+                f"{key} number {index}: {error}", error.allowed, error.nearest
+            ) from None
+        numbers.append(si)
+    return tuple(numbers)
+
+
+def _number(raw: object, allowed: str) -> float:
+    """Return a raw TOML number as a float; a flag is no number, nor is nan or inf."""
+    if isinstance(raw, bool) or not isinstance(raw, int | float):
+        raise UnitError(f"{_said(raw)} is not a number", allowed)
+    try:
+        number = float(raw)
+    except OverflowError:
+        number = math.inf
+    if not math.isfinite(number):
+        raise UnitError("the number is not finite", allowed)
+    return number
+
+
+def _said(raw: object) -> str:
+    """Return what was written, short enough for a message."""
+    if raw is None:
+        return "nothing"
+    if isinstance(raw, bool):
+        return str(raw).lower()
+    if isinstance(raw, Mapping):
+        return "a table"
+    if isinstance(raw, list | tuple):
+        return "a list"
+    text = repr(raw)
+    return text if len(text) <= 60 else f"{text[:57]}..."

@@ -1,0 +1,1 @@
+"""Motors, inverters, gears and regeneration: the drive from the dc terminals to the wheels."""

@@ -1,0 +1,68 @@
+"""The least of several limits, two at a time: which of motor, inverter and gearbox decides."""
+
+from __future__ import annotations
+
+from swapwright.base.figure import Symbol, Working
+
+
+def lesser_torque(*, first: float, second: float) -> float:
+    """Return the lesser of two torque limits.
+
+    first, second: limits at the motor's shaft [N.m]
+    result: torque [N.m]
+    source: definition-least-limit
+    """
+    return min(first, second)
+
+
+def lesser_speed(*, first: float, second: float) -> float:
+    """Return the lesser of two shaft speed limits.
+
+    first, second: limits [rad/s]
+    result: speed [rad/s]
+    source: definition-least-limit
+    """
+    return min(first, second)
+
+
+def lesser_current(*, first: float, second: float) -> float:
+    """Return the lesser of two current limits.
+
+    first, second: limits [A]
+    result: current [A]
+    source: definition-least-limit
+    """
+    return min(first, second)
+
+
+def lesser_force(*, first: float, second: float) -> float:
+    """Return the lesser of two forces at the wheels.
+
+    first, second: forces [N]
+    result: force [N]
+    source: definition-least-limit
+    """
+    return min(first, second)
+
+
+def _least(function: object, unit: str, high: float, label: str, kind: str) -> Working:
+    return Working(
+        function,  # type: ignore[arg-type]
+        "Min(x_1, x_2)",
+        {
+            "x_1": Symbol("first", unit, 0.0, high, "first limit"),
+            "x_2": Symbol("second", unit, 0.0, high, "second limit"),
+        },
+        Symbol(label.replace(" ", "_"), unit, 0.0, high, label, kind),
+        ("definition-least-limit",),
+        "both limits hold at once",
+        "",
+    )
+
+
+WORKINGS: tuple[Working, ...] = (
+    _least(lesser_torque, "N.m", 1000.0, "torque limit", "torque"),
+    _least(lesser_speed, "rad/s", 2000.0, "speed limit", "angular_speed"),
+    _least(lesser_current, "A", 1000.0, "current limit", "current"),
+    _least(lesser_force, "N", 20000.0, "force limit", "force"),
+)

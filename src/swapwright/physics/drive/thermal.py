@@ -1,0 +1,237 @@
+"""A motor or inverter as one lump of heat: how long at peak, how hot at rest.
+
+The two numbers of the lump come from two ratings: what can be held without end gives the
+conductance, what can be held for the peak time gives the heat capacity.
+"""
+
+from __future__ import annotations
+
+from math import exp, inf, log
+
+from swapwright.base.figure import Symbol, Working
+
+
+def conductance_from_continuous(
+    *, continuous_loss: float, max_temperature: float, ambient: float
+) -> float:
+    """Return the conductance that holds the limit temperature at the continuous rating.
+
+    continuous_loss: loss at the continuous rating [W]
+    max_temperature: limit [K]
+    ambient: air or coolant at the rating [K]
+    result: conductance [W/K]
+    source: incropera-2007-ch5, from memory
+    """
+    return continuous_loss / (max_temperature - ambient)
+
+
+def heat_capacity_from_peak(
+    *,
+    peak_loss: float,
+    peak_time: float,
+    conductance: float,
+    start: float,
+    max_temperature: float,
+    ambient: float,
+) -> float:
+    """Return the heat capacity with which the limit is reached after the peak time.
+
+    peak_loss: loss at the peak rating, enough to pass the limit in the end [W]
+    peak_time: time the peak rating may be held [s]
+    conductance: to ambient [W/K]
+    start: temperature the peak starts from, above ambient or equal [K]
+    max_temperature: limit [K]
+    ambient: air or coolant at the rating [K]
+    result: heat capacity [J/K]
+    source: incropera-2007-ch5, from memory
+    """
+    settled = ambient + peak_loss / conductance
+    return conductance * peak_time / log((settled - start) / (settled - max_temperature))
+
+
+def steady_temperature(*, loss: float, conductance: float, ambient: float) -> float:
+    """Return the temperature a steady loss settles at.
+
+    loss: heat made [W]
+    conductance: to ambient [W/K]
+    ambient: [K]
+    result: temperature [K]
+    source: incropera-2007-ch5, from memory
+    """
+    return ambient + loss / conductance
+
+
+def temperature_after(
+    *,
+    loss: float,
+    conductance: float,
+    heat_capacity: float,
+    start: float,
+    ambient: float,
+    time: float,
+) -> float:
+    """Return the temperature after a time of steady loss.
+
+    loss: heat made [W]
+    conductance: to ambient [W/K]
+    heat_capacity: [J/K]
+    start: temperature at time zero [K]
+    ambient: [K]
+    time: [s]
+    result: temperature [K]
+    source: incropera-2007-ch5, from memory
+    """
+    settled = ambient + loss / conductance
+    return settled + (start - settled) * exp(-time * conductance / heat_capacity)
+
+
+def time_to_limit(
+    *,
+    loss: float,
+    conductance: float,
+    heat_capacity: float,
+    start: float,
+    max_temperature: float,
+    ambient: float,
+) -> float:
+    """Return how long a steady loss may last before the limit is reached.
+
+    loss: heat made [W]
+    conductance: to ambient [W/K]
+    heat_capacity: [J/K]
+    start: temperature at time zero [K]
+    max_temperature: limit [K]
+    ambient: [K]
+    result: time, 0 when already there, infinite when it settles below the limit [s]
+    source: incropera-2007-ch5, from memory
+    """
+    if start >= max_temperature:
+        return 0.0
+    settled = ambient + loss / conductance
+    if settled <= max_temperature:
+        return inf
+    return heat_capacity / conductance * log((settled - start) / (settled - max_temperature))
+
+
+def derate_factor(*, temperature: float, derate_from: float, max_temperature: float) -> float:
+    """Return the share of the torque above continuous that heat leaves.
+
+    temperature: of winding or base plate [K]
+    derate_from: where derating starts [K]
+    max_temperature: where nothing is left [K]
+    result: 1 below the start, 0 at the limit, straight between [1]
+    source: motor-derate-line-assumed
+    """
+    left = (max_temperature - temperature) / (max_temperature - derate_from)
+    return max(0.0, min(1.0, left))
+
+
+_LOSS = Symbol("loss", "W", 2000.0, 2e4, "heat made")
+_G = Symbol("conductance", "W/K", 2.0, 10.0, "conductance to ambient")
+_C = Symbol("heat_capacity", "J/K", 500.0, 1e5, "heat capacity")
+_START = Symbol("start", "K", 293.15, 373.15, "temperature at the start")
+_LIMIT = Symbol("max_temperature", "K", 393.15, 453.15, "limit temperature")
+_AMBIENT = Symbol("ambient", "K", 253.15, 333.15, "ambient or coolant temperature")
+_ONE_LUMP = "one temperature for the whole lump, constant conductance"
+_HOT_SPOT = "hot spots, loss that grows as the winding warms"
+_SOURCE = ("incropera-2007-ch5",)
+
+CONDUCTANCE_FROM_CONTINUOUS = Working(
+    conductance_from_continuous,
+    "P / (T_max - T_a)",
+    {
+        "P": Symbol("continuous_loss", "W", 100.0, 1e4, "loss at the continuous rating"),
+        "T_max": _LIMIT,
+        "T_a": _AMBIENT,
+    },
+    Symbol("conductance", "W/K", 0.0, 1e3, "conductance to ambient"),
+    _SOURCE,
+    _ONE_LUMP,
+    _HOT_SPOT,
+)
+
+HEAT_CAPACITY_FROM_PEAK = Working(
+    heat_capacity_from_peak,
+    "G * t / log((T_a + P / G - T_s) / (T_a + P / G - T_max))",
+    {
+        "P": Symbol("peak_loss", "W", 2500.0, 2e4, "loss at the peak rating"),
+        "t": Symbol("peak_time", "s", 5.0, 600.0, "peak time"),
+        "G": _G,
+        "T_s": _START,
+        "T_max": _LIMIT,
+        "T_a": _AMBIENT,
+    },
+    Symbol("heat_capacity", "J/K", 0.0, 1e7, "heat capacity"),
+    _SOURCE,
+    _ONE_LUMP,
+    _HOT_SPOT,
+    "T_a + P / G - T_max > 1",
+)
+
+STEADY_TEMPERATURE = Working(
+    steady_temperature,
+    "T_a + P / G",
+    {"P": _LOSS, "G": _G, "T_a": _AMBIENT},
+    Symbol("steady_temperature", "K", 0.0, 1e5, "temperature it settles at"),
+    _SOURCE,
+    _ONE_LUMP,
+    _HOT_SPOT,
+)
+
+TEMPERATURE_AFTER = Working(
+    temperature_after,
+    "T_a + P / G + (T_s - T_a - P / G) * exp(-t * G / C)",
+    {
+        "P": _LOSS,
+        "G": _G,
+        "C": _C,
+        "T_s": _START,
+        "T_a": _AMBIENT,
+        "t": Symbol("time", "s", 0.0, 3600.0, "time"),
+    },
+    Symbol("temperature_after", "K", 0.0, 1e5, "temperature after the time"),
+    _SOURCE,
+    _ONE_LUMP,
+    _HOT_SPOT,
+)
+
+TIME_TO_LIMIT = Working(
+    time_to_limit,
+    "C / G * log((T_a + P / G - T_s) / (T_a + P / G - T_max))",
+    {
+        "P": _LOSS,
+        "G": _G,
+        "C": _C,
+        "T_s": _START,
+        "T_max": _LIMIT,
+        "T_a": _AMBIENT,
+    },
+    Symbol("time_to_limit", "s", 0.0, 1e6, "time to the limit"),
+    _SOURCE,
+    _ONE_LUMP,
+    _HOT_SPOT,
+    "T_a + P / G - T_max > 1",
+)
+
+DERATE_FACTOR = Working(
+    derate_factor,
+    "Max(0, Min(1, (T_max - T) / (T_max - T_d)))",
+    {
+        "T": Symbol("temperature", "K", 293.15, 473.15, "temperature"),
+        "T_d": Symbol("derate_from", "K", 343.15, 388.15, "start of derating"),
+        "T_max": _LIMIT,
+    },
+    Symbol("derate_factor", "1", 0.0, 1.0, "derate factor", "fraction"),
+    ("motor-derate-line-assumed",),
+    "derating in a straight line",
+    "a maker's own curve",
+)
+
+WORKINGS: tuple[Working, ...] = (
+    CONDUCTANCE_FROM_CONTINUOUS,
+    HEAT_CAPACITY_FROM_PEAK,
+    STEADY_TEMPERATURE,
+    TEMPERATURE_AFTER,
+    TIME_TO_LIMIT,
+    DERATE_FACTOR,
+)

@@ -1,0 +1,1 @@
+"""Cells and packs: voltage, resistance, energy, heat, charging and ageing."""

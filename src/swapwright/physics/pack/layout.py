@@ -1,0 +1,117 @@
+"""How many cells stand where: series, parallel and the whole count."""
+
+from __future__ import annotations
+
+from swapwright.base.figure import Symbol, Working
+
+
+def cells_in_series(*, modules: float, module_series: float) -> float:
+    """Return the cells in series in a string.
+
+    modules: in series in a string [1]
+    module_series: cells in series in a module [1]
+    result: count [1]
+    source: definition-series-parallel
+    """
+    return modules * module_series
+
+
+def cells_in_parallel(*, strings: float, module_parallel: float) -> float:
+    """Return the cells in parallel in the whole pack.
+
+    strings: in parallel [1]
+    module_parallel: cells in parallel in a module [1]
+    result: count [1]
+    source: definition-series-parallel
+    """
+    return strings * module_parallel
+
+
+def cell_count(*, series: float, parallel: float) -> float:
+    """Return the cells of a pack.
+
+    series: cells in series [1]
+    parallel: cells in parallel in the whole pack [1]
+    result: count [1]
+    source: definition-series-parallel
+    """
+    return series * parallel
+
+
+def joint_resistance_per_cell(
+    *,
+    modules: float,
+    module_joints: float,
+    string_joints: float,
+    module_parallel: float,
+    series: float,
+) -> float:
+    """Return the joints' resistance as each cell of a string sees it.
+
+    A string's joints carry the current of ``module_parallel`` cells and are shared by its cells in
+    series.
+
+    modules: in series in a string [1]
+    module_joints: of one module [ohm]
+    string_joints: contactors, links and cable joints of a string [ohm]
+    module_parallel: cells in parallel in a module [1]
+    series: cells in series in a string [1]
+    result: resistance [ohm]
+    source: definition-series-parallel
+    """
+    return (modules * module_joints + string_joints) * module_parallel / series
+
+
+_SERIES = Symbol("series", "1", 1.0, 250.0, "cells in series", "count")
+_MODULES = Symbol("modules", "1", 1.0, 50.0, "modules in a string", "count")
+_MODULE_PARALLEL = Symbol(
+    "module_parallel", "1", 1.0, 80.0, "cells in parallel in a module", "count"
+)
+
+WORKINGS: tuple[Working, ...] = (
+    Working(
+        cells_in_series,
+        "m * s_m",
+        {
+            "m": _MODULES,
+            "s_m": Symbol("module_series", "1", 1.0, 30.0, "cells in series in a module", "count"),
+        },
+        Symbol("cells_in_series", "1", 1.0, 1000.0, "cells in series", "count"),
+        ("definition-series-parallel",),
+        "every string alike",
+        "",
+    ),
+    Working(
+        cells_in_parallel,
+        "n * p_m",
+        {"n": Symbol("strings", "1", 1.0, 10.0, "strings", "count"), "p_m": _MODULE_PARALLEL},
+        Symbol("cells_in_parallel", "1", 1.0, 1000.0, "cells in parallel", "count"),
+        ("definition-series-parallel",),
+        "strings joined share the current evenly",
+        "unequal strings",
+    ),
+    Working(
+        cell_count,
+        "s * p",
+        {"s": _SERIES, "p": Symbol("parallel", "1", 1.0, 80.0, "cells in parallel", "count")},
+        Symbol("cell_count", "1", 1.0, 20000.0, "cells", "count"),
+        ("definition-series-parallel",),
+        "",
+        "",
+    ),
+    Working(
+        joint_resistance_per_cell,
+        "(m * R_m + R_s) * p_m / s",
+        {
+            "m": _MODULES,
+            "R_m": Symbol("module_joints", "ohm", 0.0, 0.01, "joints of a module"),
+            "R_s": Symbol("string_joints", "ohm", 0.0, 0.05, "joints of a string"),
+            "p_m": _MODULE_PARALLEL,
+            "s": _SERIES,
+        },
+        Symbol("joint_resistance_per_cell", "ohm", 0.0, 1.0, "joints as one cell sees them"),
+        ("definition-series-parallel",),
+        "every string alike",
+        "joints that loosen with age",
+    ),
+)

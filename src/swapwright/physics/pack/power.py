@@ -1,0 +1,170 @@
+"""A pack under load: a rest voltage behind a resistance, its sag, its current and its power.
+
+Discharge current and power are positive.
+"""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from swapwright.base.figure import Symbol, Working
+
+
+def voltage_at_current(*, rest_voltage: float, current: float, resistance: float) -> float:
+    """Return a pack's voltage under a current.
+
+    rest_voltage: [V]
+    current: discharge positive [A]
+    resistance: [ohm]
+    result: voltage [V]
+    source: definition-ohm
+    """
+    return rest_voltage - current * resistance
+
+
+def current_at_power(*, rest_voltage: float, power: float, resistance: float) -> float:
+    """Return the current a pack gives to deliver a power.
+
+    The smaller root of the quadratic, written so that it stays exact near zero.
+
+    rest_voltage: [V]
+    power: at the terminals, discharge positive [W]
+    resistance: [ohm]
+    result: current [A]
+    raises: ValueError beyond the matched-load power
+    source: kirchhoff-constant-power, from memory
+    """
+    square = rest_voltage**2 - 4.0 * resistance * power
+    if square < 0.0:
+        raise ValueError(
+            f"no current gives {power} W from {rest_voltage} V behind {resistance} ohm"
+        )
+    return 2.0 * power / (rest_voltage + sqrt(square))
+
+
+def matched_load_power(*, rest_voltage: float, resistance: float) -> float:
+    """Return the most a source can give into any load, at half its voltage: never a rating.
+
+    rest_voltage: [V]
+    resistance: [ohm]
+    result: power [W]
+    source: kirchhoff-constant-power, from memory
+    """
+    return rest_voltage**2 / (4.0 * resistance)
+
+
+def power_at_voltage_floor(*, rest_voltage: float, min_voltage: float, resistance: float) -> float:
+    """Return the power at which a pack sags to its lowest voltage.
+
+    rest_voltage: [V]
+    min_voltage: not below half the rest voltage [V]
+    resistance: [ohm]
+    result: power [W]
+    source: kirchhoff-constant-power, from memory
+    """
+    return min_voltage * (rest_voltage - min_voltage) / resistance
+
+
+def power_at_current(*, rest_voltage: float, current: float, resistance: float) -> float:
+    """Return the power at a pack's terminals under a current.
+
+    rest_voltage: [V]
+    current: discharge positive [A]
+    resistance: [ohm]
+    result: power [W]
+    source: definition-electric-power
+    """
+    return (rest_voltage - current * resistance) * current
+
+
+def discharge_efficiency(*, rest_voltage: float, current: float, resistance: float) -> float:
+    """Return the share of the chemical energy that reaches the terminals.
+
+    rest_voltage: [V]
+    current: discharge [A]
+    resistance: [ohm]
+    result: efficiency [1]
+    source: definition-machine-efficiency
+    """
+    return (rest_voltage - current * resistance) / rest_voltage
+
+
+_V = Symbol("rest_voltage", "V", 100.0, 900.0, "rest voltage")
+_R = Symbol("resistance", "ohm", 0.005, 0.5, "pack resistance")
+_I = Symbol("current", "A", -500.0, 1000.0, "current, discharge positive")
+_STEADY = "one resistance for the time considered"
+
+VOLTAGE_AT_CURRENT = Working(
+    voltage_at_current,
+    "V - I * R",
+    {"V": _V, "I": _I, "R": _R},
+    Symbol("voltage_at_current", "V", -500.0, 2000.0, "voltage under load"),
+    ("definition-ohm",),
+    _STEADY,
+    "",
+)
+
+CURRENT_AT_POWER = Working(
+    current_at_power,
+    "2 * P / (V + sqrt(V**2 - 4 * R * P))",
+    {"V": _V, "P": Symbol("power", "W", -2e5, 3e5, "power at the terminals"), "R": _R},
+    Symbol("current_at_power", "A", -1e4, 1e4, "current"),
+    ("kirchhoff-constant-power",),
+    _STEADY,
+    "",
+    "V**2 > 4 * R * P",
+)
+
+MATCHED_LOAD_POWER = Working(
+    matched_load_power,
+    "V**2 / (4 * R)",
+    {"V": _V, "R": _R},
+    Symbol("matched_load_power", "W", 0.0, 1e8, "matched-load power"),
+    ("kirchhoff-constant-power",),
+    _STEADY,
+    "the cells' own current limit",
+)
+
+POWER_AT_VOLTAGE_FLOOR = Working(
+    power_at_voltage_floor,
+    "V_min * (V - V_min) / R",
+    {
+        "V": _V,
+        "V_min": Symbol("min_voltage", "V", 50.0, 700.0, "lowest voltage"),
+        "R": _R,
+    },
+    Symbol("power_at_voltage_floor", "W", -1e8, 1e8, "power at the voltage floor"),
+    ("kirchhoff-constant-power",),
+    _STEADY,
+    "the cells' own current limit",
+    "2 * V_min >= V",
+)
+
+POWER_AT_CURRENT = Working(
+    power_at_current,
+    "(V - I * R) * I",
+    {"V": _V, "I": _I, "R": _R},
+    Symbol("power_at_current", "W", -1e6, 1e6, "power"),
+    ("definition-electric-power",),
+    _STEADY,
+    "",
+)
+
+DISCHARGE_EFFICIENCY = Working(
+    discharge_efficiency,
+    "(V - I * R) / V",
+    {"V": _V, "I": Symbol("current", "A", 0.0, 500.0, "current"), "R": _R},
+    Symbol("discharge_efficiency", "1", -5.0, 1.0, "discharge efficiency", "fraction"),
+    ("definition-machine-efficiency",),
+    _STEADY,
+    "charge lost to side reactions",
+)
+
+WORKINGS: tuple[Working, ...] = (
+    VOLTAGE_AT_CURRENT,
+    CURRENT_AT_POWER,
+    MATCHED_LOAD_POWER,
+    POWER_AT_VOLTAGE_FLOOR,
+    POWER_AT_CURRENT,
+    DISCHARGE_EFFICIENCY,
+)

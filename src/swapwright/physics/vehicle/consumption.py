@@ -1,0 +1,267 @@
+"""Consumption and range: from wheel energy to the battery, the wall, the label and petrol."""
+
+from __future__ import annotations
+
+from swapwright.base.figure import Symbol, Working
+from swapwright.physics.vehicle import symbol
+
+
+def steady_consumption(*, power: float, speed: float) -> float:
+    """Return the energy per distance at a steady speed.
+
+    power: [W]
+    speed: [m/s]
+    result: [J/m]
+    source: the definition of consumption
+    """
+    return power / speed
+
+
+def battery_power(*, wheel_power: float, efficiency: float, auxiliary_power: float) -> float:
+    """Return the power drawn from the battery at a steady speed.
+
+    wheel_power: [W]
+    efficiency: battery to wheels [1]
+    auxiliary_power: [W]
+    result: [W]
+    source: Guzzella and Sciarretta 2013, chapter 2, from memory
+    """
+    return wheel_power / efficiency + auxiliary_power
+
+
+def cycle_consumption(
+    *,
+    traction: float,
+    braking: float,
+    efficiency: float,
+    regeneration_share: float,
+    regeneration_efficiency: float,
+    auxiliary_power: float,
+    mean_speed: float,
+) -> float:
+    """Return the battery's consumption over a cycle from its wheel energies.
+
+    traction: positive wheel energy per distance [J/m]
+    braking: magnitude of the negative [J/m]
+    efficiency: battery to wheels [1]
+    regeneration_share: part of braking the motor takes [1]
+    regeneration_efficiency: wheels to battery [1]
+    auxiliary_power: [W]
+    mean_speed: stops included [m/s]
+    result: [J/m]
+    source: Guzzella and Sciarretta 2013, chapter 2, mean tractive energy, from memory
+    """
+    returned = regeneration_share * regeneration_efficiency * braking
+    return traction / efficiency - returned + auxiliary_power / mean_speed
+
+
+def regenerable_share(*, braking: float, traction: float) -> float:
+    """Return the share of the traction energy that comes back to the wheels in braking.
+
+    braking: [J/m]
+    traction: [J/m]
+    result: [1]
+    source: Guzzella and Sciarretta 2013, chapter 2, from memory
+    """
+    return braking / traction
+
+
+def wall_consumption(*, consumption: float, charging_efficiency: float) -> float:
+    """Return the energy per distance drawn from the wall.
+
+    consumption: from the battery [J/m]
+    charging_efficiency: wall to battery [1]
+    result: [J/m]
+    source: SAE J1634, recharge allocation, from memory
+    """
+    return consumption / charging_efficiency
+
+
+def driving_range(*, usable_energy: float, consumption: float) -> float:
+    """Return the distance the battery's energy lasts.
+
+    usable_energy: between the ends of the usable window [J]
+    consumption: from the battery [J/m]
+    result: [m]
+    source: SAE J1634, range from usable battery energy, from memory
+    """
+    return usable_energy / consumption
+
+
+def label_consumption(*, consumption: float, adjustment: float) -> float:
+    """Return the consumption a label shows for a consumption measured on the cycle.
+
+    consumption: [J/m]
+    adjustment: label over unadjusted economy [1]
+    result: [J/m]
+    source: 40 CFR 600, adjustment of two-cycle results
+    """
+    return consumption / adjustment
+
+
+def combined_consumption(*, city: float, highway: float, city_share: float) -> float:
+    """Return the combined consumption.
+
+    The harmonic mean of economies is this plain mean of consumptions.
+
+    city, highway: [J/m]
+    city_share: of the distance [1]
+    result: [J/m]
+    source: 40 CFR 600.210, from memory
+    """
+    return city_share * city + (1.0 - city_share) * highway
+
+
+def fuel_equivalent(*, consumption: float, fuel_energy: float, fuel_volume: float) -> float:
+    """Return the volume of petrol that holds the energy, per distance.
+
+    consumption: from the wall [J/m]
+    fuel_energy: held by fuel_volume [J]
+    fuel_volume: [m^3]
+    result: [m^3/m]
+    source: 40 CFR 600, petrol-equivalent fuel economy, from memory
+    """
+    return consumption * fuel_volume / fuel_energy
+
+
+_GUZZELLA = ("guzzella-sciarretta-2013-ch2",)
+_PER_DISTANCE = Symbol("consumption", "J/m", 150.0, 3000.0, "consumption", "consumption")
+_RESULT = Symbol("e", "J/m", 0.0, 1e4, "consumption", "consumption")
+_TRACTION = Symbol("traction", "J/m", 200.0, 2000.0, "traction energy per distance", "consumption")
+_BRAKING = Symbol("braking", "J/m", 10.0, 800.0, "braking energy per distance", "consumption")
+_AUXILIARY = Symbol("auxiliary_power", "W", 0.0, 6000.0, "auxiliary power", "power")
+
+STEADY_CONSUMPTION = Working(
+    steady_consumption,
+    "P/v",
+    {"P": symbol.POWER, "v": symbol.SPEED},
+    _RESULT,
+    ("mechanics-definitions",),
+    "steady speed",
+    "stops, hills and gains of speed",
+)
+
+BATTERY_POWER = Working(
+    battery_power,
+    "P_w/eta + P_a",
+    {
+        "P_w": Symbol("wheel_power", "W", 500.0, 3e5, "power at the wheels", "power"),
+        "eta": symbol.EFFICIENCY,
+        "P_a": _AUXILIARY,
+    },
+    Symbol("P_b", "W", 0.0, 1e6, "power from the battery", "power"),
+    _GUZZELLA,
+    "power flows to the wheels",
+    "braking; loss inside the battery",
+)
+
+CYCLE_CONSUMPTION = Working(
+    cycle_consumption,
+    "E_p/eta - f*eta_r*E_n + P_a/v_m",
+    {
+        "E_p": _TRACTION,
+        "eta": symbol.EFFICIENCY,
+        "f": Symbol("regeneration_share", "1", 0.0, 1.0, "braking the motor takes", "fraction"),
+        "eta_r": Symbol(
+            "regeneration_efficiency", "1", 0.4, 1.0, "efficiency wheels to battery", "fraction"
+        ),
+        "E_n": _BRAKING,
+        "P_a": _AUXILIARY,
+        "v_m": Symbol("mean_speed", "m/s", 2.0, 40.0, "mean speed, stops included", "speed"),
+    },
+    _RESULT,
+    _GUZZELLA,
+    "one efficiency for the whole cycle each way",
+    "efficiency that changes with load and temperature: the simulation has it",
+)
+
+REGENERABLE_SHARE = Working(
+    regenerable_share,
+    "E_n/E_p",
+    {"E_n": _BRAKING, "E_p": _TRACTION},
+    Symbol("q_r", "1", 0.0, 1.0, "share of traction energy met again in braking", "fraction"),
+    _GUZZELLA,
+    "wheel energies of one cycle",
+    "what motor, grip and pack can really take back",
+)
+
+WALL_CONSUMPTION = Working(
+    wall_consumption,
+    "e/eta_c",
+    {
+        "e": _PER_DISTANCE,
+        "eta_c": Symbol(
+            "charging_efficiency", "1", 0.5, 1.0, "efficiency wall to battery", "fraction"
+        ),
+    },
+    Symbol("e_w", "J/m", 0.0, 1e4, "consumption from the wall", "consumption"),
+    ("sae-j1634-2021-s8",),
+    "charger and pack loss in one efficiency",
+    "standby between charges, pack heating on the plug",
+)
+
+DRIVING_RANGE = Working(
+    driving_range,
+    "E_u/e",
+    {
+        "E_u": Symbol("usable_energy", "J", 5e6, 5e8, "usable energy", "energy"),
+        "e": _PER_DISTANCE,
+    },
+    Symbol("s", "m", 0.0, 2e6, "range", "distance"),
+    ("sae-j1634-2021-s8",),
+    "the same driving until the window's low end",
+    "power limits that come before the window's end",
+)
+
+LABEL_CONSUMPTION = Working(
+    label_consumption,
+    "e/k",
+    {
+        "e": _PER_DISTANCE,
+        "k": Symbol("adjustment", "1", 0.5, 1.0, "label over unadjusted economy", "ratio"),
+    },
+    Symbol("e_l", "J/m", 0.0, 1e4, "consumption as labelled", "consumption"),
+    ("us-40cfr600-label-formulas",),
+    "city and highway cycles only were run",
+    "the five-cycle method",
+)
+
+COMBINED_CONSUMPTION = Working(
+    combined_consumption,
+    "q*e_c + (1 - q)*e_h",
+    {
+        "q": Symbol("city_share", "1", 0.0, 1.0, "city share of the distance", "fraction"),
+        "e_c": Symbol("city", "J/m", 150.0, 3000.0, "city consumption", "consumption"),
+        "e_h": Symbol("highway", "J/m", 150.0, 3000.0, "highway consumption", "consumption"),
+    },
+    Symbol("e_m", "J/m", 0.0, 1e4, "combined consumption", "consumption"),
+    ("us-40cfr600-label-formulas",),
+    "shares of distance, not of time",
+    "anybody's own mix of roads",
+)
+
+FUEL_EQUIVALENT = Working(
+    fuel_equivalent,
+    "e*V/E_f",
+    {
+        "e": _PER_DISTANCE,
+        "V": Symbol("fuel_volume", "m^3", 1e-3, 5e-3, "volume of petrol", "volume"),
+        "E_f": Symbol("fuel_energy", "J", 3e7, 1.6e8, "energy in that petrol", "energy"),
+    },
+    Symbol("b", "m^3/m", 0.0, 1e-6, "petrol equivalent", "fuel_consumption"),
+    ("us-40cfr600-label-formulas",),
+    "energy content only",
+    "what either form of energy took to make",
+)
+
+WORKINGS: tuple[Working, ...] = (
+    STEADY_CONSUMPTION,
+    BATTERY_POWER,
+    CYCLE_CONSUMPTION,
+    REGENERABLE_SHARE,
+    WALL_CONSUMPTION,
+    DRIVING_RANGE,
+    LABEL_CONSUMPTION,
+    COMBINED_CONSUMPTION,
+    FUEL_EQUIVALENT,
+)

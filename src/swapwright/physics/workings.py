@@ -1,0 +1,54 @@
+"""Every working of the physics, in one list: what a figure may be made with."""
+
+from __future__ import annotations
+
+from swapwright.base.figure import Working
+from swapwright.physics.drive import (
+    gearing,
+    inverter,
+    motor,
+    motor_loss,
+    motor_voltage,
+    regen,
+    thermal,
+)
+from swapwright.physics.pack import ageing, cell, charge, pack, power, window
+from swapwright.physics.vehicle import (
+    air,
+    brake,
+    consumption,
+    performance,
+    road_load,
+    rotating,
+    traction,
+    tyre,
+    weight,
+)
+
+ALL: tuple[Working, ...] = (
+    # the car on the road
+    *air.WORKINGS,
+    *road_load.WORKINGS,
+    *rotating.WORKINGS,
+    *tyre.WORKINGS,
+    *weight.WORKINGS,
+    *traction.WORKINGS,
+    *brake.WORKINGS,
+    *performance.WORKINGS,
+    *consumption.WORKINGS,
+    # motor, inverter, gears
+    *motor.WORKINGS,
+    *motor_voltage.WORKINGS,
+    *motor_loss.WORKINGS,
+    *inverter.WORKINGS,
+    *gearing.WORKINGS,
+    *thermal.WORKINGS,
+    *regen.WORKINGS,
+    # cells and pack
+    *cell.WORKINGS,
+    *pack.WORKINGS,
+    *power.WORKINGS,
+    *window.WORKINGS,
+    *charge.WORKINGS,
+    *ageing.WORKINGS,
+)

@@ -1,0 +1,1 @@
+"""Tables, limits and drive cycles of published standards and of the trade, each with its source."""

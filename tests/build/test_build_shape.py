@@ -49,6 +49,8 @@ def test_every_default_is_allowed_by_its_own_field_and_names_a_source() -> None:
         else:
             assert row.low is None or row.low <= row.default, path
             assert row.high is None or row.default <= row.high, path
+            low, high = row.spread or (row.default, row.default)
+            assert low <= row.default <= high, path
             typed = show(row.default, row.kind, digits=9)
             read(row, typed, ref=path, origin="entered")
 

@@ -17,7 +17,8 @@ class Assessment:
     """All figures, findings and curves of one revision.
 
     ``missing`` gives, for each figure that could not be made, the build paths that would give it;
-    ``skipped`` names rules and systems not judged, and why; ``rules_run`` counts the rules.
+    ``swings`` gives, for each banded figure, what each
+    uncertain input does to it at its low and high end, SI; ``skipped`` names rules and systems not judged, and why; ``rules_run`` counts the rules.
     """
 
     schema_version: int
@@ -29,6 +30,7 @@ class Assessment:
     missing: Mapping[str, tuple[str, ...]]
     findings: tuple[Finding, ...]
     curves: Mapping[str, Curve]
+    swings: Mapping[str, Mapping[str, tuple[float, float]]]
     assumed: tuple[str, ...]
     skipped: tuple[str, ...]
     rules_run: int

@@ -6,13 +6,14 @@ from swapwright.base.figure import Working
 from swapwright.physics.drive import (
     gearing,
     inverter,
+    limit,
     motor,
     motor_loss,
     motor_voltage,
     regen,
     thermal,
 )
-from swapwright.physics.pack import ageing, cell, charge, pack, power, window
+from swapwright.physics.pack import ageing, cell, charge, layout, pack, power, shape, window
 from swapwright.physics.vehicle import (
     air,
     brake,
@@ -41,11 +42,14 @@ ALL: tuple[Working, ...] = (
     *motor_voltage.WORKINGS,
     *motor_loss.WORKINGS,
     *inverter.WORKINGS,
+    *limit.WORKINGS,
     *gearing.WORKINGS,
     *thermal.WORKINGS,
     *regen.WORKINGS,
     # cells and pack
     *cell.WORKINGS,
+    *layout.WORKINGS,
+    *shape.WORKINGS,
     *pack.WORKINGS,
     *power.WORKINGS,
     *window.WORKINGS,

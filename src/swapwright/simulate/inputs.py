@@ -61,7 +61,8 @@ class State(NamedTuple):
 
     ``speed`` m/s; ``charge`` C drawn per cell since full; ``v1``, ``v2`` V over the RC pairs;
     ``overload`` A^2 filtered; temperatures K; ``volts`` V at the pack's terminals, last step's
-    mean; ``gear`` of each unit, as floats; ``shift_left`` s without torque.
+    mean; ``gear`` of each unit, as floats; ``shift_left`` s without torque; ``limit`` what the
+    last step met, a code of `LIMITS`.
     """
 
     speed: float
@@ -78,6 +79,7 @@ class State(NamedTuple):
     gear: float
     gear_2: float
     shift_left: float
+    limit: float
 
 
 class Ledger(NamedTuple):
@@ -88,8 +90,8 @@ class Ledger(NamedTuple):
     ``friction`` into the brakes; ``terminal_out``/``terminal_in`` at the pack; ``ohmic``,
     ``polarisation`` in the cells; ``relaxation`` into the RC pairs' capacitors.
     ``spin_up``/``spin_down`` rotor energy taken and given at gear changes; ``unserved`` asked of an
-    empty pack and not delivered.
-    ``current_square`` A^2.s of the pack; ``shortfall`` s in which the trace was not followed.
+    empty pack and not delivered. ``current_square`` A^2.s of the pack; ``shortfall`` s in which
+    the trace was not followed; ``limit`` the last one met.
     """
 
     time: float

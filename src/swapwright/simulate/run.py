@@ -1,14 +1,23 @@
-"""Whole runs: over a trace, recorded, until empty, at full throttle. All call the one `step`."""
+"""Whole runs: over a trace, recorded, until empty, at full throttle. All are one compiled loop."""
 
 from __future__ import annotations
+
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from swapwright.physics.compiled import inlined, kernel
 from swapwright.physics.pack.cell_step import look_up
+from swapwright.simulate.demand import (
+    follow,
+    follow_afresh,
+    gears_in,
+    has_gears,
+    no_shift,
+)
 from swapwright.simulate.inputs import EMPTY_LEDGER, Ledger, Setup, State
-from swapwright.simulate.step import step
+from swapwright.simulate.step import NO_TARGET, step
 
 FloatArray = NDArray[np.float64]
 
@@ -33,52 +42,120 @@ LOOK_EVERY = 8
 """Steps between two readings of the cell's resistance tables."""
 
 NO_GRADE: FloatArray = np.zeros(0)
-_UNREACHABLE = 1.0e3
+UNRECORDED: FloatArray = np.zeros((0, len(COLUMNS)))
+FULL_THROTTLE: FloatArray = np.array([0.0, NO_TARGET])
+_NEVER = 1e30
+
+
+class Stop(NamedTuple):
+    """When a run ends: after so many steps, at a charge drawn C, or when both a speed m/s and a
+    distance m are reached."""
+
+    steps: int
+    charge: float
+    speed: float
+    distance: float
 
 
 @kernel
-def run(
-    setup: Setup, state: State, speeds: FloatArray, grades: FloatArray, dt: float
-) -> tuple[State, Ledger]:
-    """Drive a trace of speeds m/s, ``dt`` s apart; ``grades`` are sines, or empty for level."""
-    level = grades.shape[0] == 0
+def loop(
+    setup: Setup,
+    state: State,
+    speeds: FloatArray,
+    grades: FloatArray,
+    dt: float,
+    stop: Stop,
+    record: FloatArray,
+) -> tuple[State, Ledger, int]:
+    """Drive a trace of speeds m/s, ``dt`` s apart, over and over until a stop; count the steps.
+
+    ``grades`` are the sines of each step's grade, or empty for level; ``record`` [steps, columns]
+    takes a row of each step, or is empty. With one gear the next step's demand is worked out before
+    this step's answer of the pack is known, as if the trace will be followed: the processor then
+    does both at once, and when it proves wrong the demand is done afresh.
+    """
+    last = speeds.shape[0] - 1
+    if last < 1 or stop.steps < 1:
+        return state, EMPTY_LEDGER, 0
+    is_level = grades.shape[0] == 0
+    is_recorded = record.shape[0] > 0
+    is_foreseen = not has_gears(setup.drive)
     ledger = EMPTY_LEDGER
     look = look_up(setup.cells, setup.pack, state.charge, state.cell_temperature, dt)
-    for i in range(1, speeds.shape[0]):
-        grade = 0.0 if level else grades[i - 1]
-        if (i - 1) % LOOK_EVERY == 0:
+    kept = gears_in(setup, state.gear, state.gear_2)
+    ahead = follow(setup, kept, no_shift(kept), state.speed, speeds[1], 0.0, look.per_dt)
+    is_stale = True
+    steps = 0
+    point = 1
+    while (
+        steps < stop.steps
+        and state.charge < stop.charge
+        and (state.speed < stop.speed or ledger.distance < stop.distance)
+    ):
+        if steps % LOOK_EVERY == 0:
             look = look_up(setup.cells, setup.pack, state.charge, state.cell_temperature, dt)
-        state, ledger = step(setup, look, state, ledger, speeds[i], grade, dt)
-    return state, ledger
+        target = speeds[point]
+        grade = 0.0 if is_level else grades[point - 1]
+        asked = follow_afresh(setup, state, target, grade, dt) if is_stale else ahead
+        point = 1 if point == last else point + 1
+        if is_foreseen:
+            next_grade = 0.0 if is_level else grades[point - 1]
+            ahead = follow(
+                setup, kept, no_shift(kept), target, speeds[point], next_grade, look.per_dt
+            )
+        state, ledger = step(setup, look, state, ledger, asked, target, grade)
+        is_stale = not is_foreseen or state.speed != target
+        if is_recorded:
+            record_step(record, steps, state, ledger, setup)
+        steps += 1
+    return state, ledger, steps
 
 
 @inlined
-def record_step(
-    out: FloatArray, i: int, before: Ledger, state: State, after: Ledger, setup: Setup
-) -> None:
-    """Write one step's end into row i of ``out`` (columns of `COLUMNS`)."""
-    dt = after.time - before.time
-    distance = after.distance - before.distance
-    work = (after.wheel_positive - before.wheel_positive) - (
-        after.wheel_negative - before.wheel_negative
-    )
-    energy = (after.terminal_out - before.terminal_out) - (after.terminal_in - before.terminal_in)
-    out[i, 0] = after.time
-    out[i, 1] = state.speed
-    out[i, 2] = after.distance
-    out[i, 3] = work / distance if distance > 0.0 else 0.0
-    out[i, 4] = energy / dt
-    out[i, 5] = state.volts
-    out[i, 6] = energy / dt / state.volts
-    out[i, 7] = 1.0 - state.charge / setup.pack.capacity
-    out[i, 8] = state.cell_temperature
-    out[i, 9] = state.motor_temperature
-    out[i, 10] = state.inverter_temperature
-    out[i, 11] = state.gear
-    out[i, 12] = after.limit
+def record_step(record: FloatArray, i: int, state: State, ledger: Ledger, setup: Setup) -> None:
+    """Write one step's end into row i (columns of `COLUMNS`; force and power still as sums J)."""
+    record[i, 0] = ledger.time
+    record[i, 1] = state.speed
+    record[i, 2] = ledger.distance
+    record[i, 3] = ledger.wheel_positive - ledger.wheel_negative
+    record[i, 4] = ledger.terminal_out - ledger.terminal_in
+    record[i, 5] = state.volts
+    record[i, 7] = 1.0 - state.charge / setup.pack.capacity
+    record[i, 8] = state.cell_temperature
+    record[i, 9] = state.motor_temperature
+    record[i, 10] = state.inverter_temperature
+    record[i, 11] = state.gear
+    record[i, 12] = state.limit
 
 
-@kernel
+def finish_record(record: FloatArray, dt: float) -> None:
+    """Turn the recorded sums of work and energy J into force N, power W and current A."""
+    distance = np.diff(record[:, 2], prepend=0.0)
+    work = np.diff(record[:, 3], prepend=0.0)
+    record[:, 3] = np.divide(work, distance, out=np.zeros_like(work), where=distance > 0.0)
+    record[:, 4] = np.diff(record[:, 4], prepend=0.0) / dt
+    record[:, 6] = record[:, 4] / record[:, 5]
+
+
+def to_the_end(speeds: FloatArray) -> Stop:
+    """Return the stop that drives a trace once."""
+    return Stop(speeds.shape[0] - 1, _NEVER, _NEVER, 0.0)
+
+
+def drive_trace(
+    setup: Setup,
+    state: State,
+    speeds: FloatArray,
+    *,
+    grades: FloatArray = NO_GRADE,
+    dt: float = 1.0,
+) -> tuple[State, Ledger]:
+    """Drive a trace of speeds m/s, ``dt`` s apart; ``grades`` are sines, or empty for level."""
+    stop = to_the_end(speeds)
+    state, ledger, _ = loop(setup, state, speeds, grades, dt, stop, UNRECORDED)
+    return state, ledger
+
+
 def run_recorded(
     setup: Setup,
     state: State,
@@ -87,47 +164,26 @@ def run_recorded(
     dt: float,
     out: FloatArray,
 ) -> tuple[State, Ledger]:
-    """Drive a trace as `run` does and write every step into ``out`` [steps, columns]."""
-    level = grades.shape[0] == 0
-    ledger = EMPTY_LEDGER
-    look = look_up(setup.cells, setup.pack, state.charge, state.cell_temperature, dt)
-    for i in range(1, speeds.shape[0]):
-        grade = 0.0 if level else grades[i - 1]
-        before = ledger
-        if (i - 1) % LOOK_EVERY == 0:
-            look = look_up(setup.cells, setup.pack, state.charge, state.cell_temperature, dt)
-        state, ledger = step(setup, look, state, ledger, speeds[i], grade, dt)
-        record_step(out, i - 1, before, state, ledger, setup)
+    """Drive a trace as `drive_trace` does and write every step into ``out`` [steps, columns]."""
+    stop = to_the_end(speeds)
+    state, ledger, steps = loop(setup, state, speeds, grades, dt, stop, out)
+    finish_record(out[:steps], dt)
     return state, ledger
 
 
-@kernel
 def run_until_empty(
-    setup: Setup,
-    state: State,
-    speeds: FloatArray,
-    dt: float,
-    most_steps: int,
+    setup: Setup, state: State, speeds: FloatArray, dt: float, most_steps: int
 ) -> tuple[State, Ledger, int]:
     """Repeat a level trace until the pack is at its floor; return also the steps taken.
 
     The trace must start and end at one speed. A count equal to ``most_steps`` means it was not
     empty yet. The last step is taken whole.
     """
-    steps = 0
-    ledger = EMPTY_LEDGER
-    look = look_up(setup.cells, setup.pack, state.charge, state.cell_temperature, dt)
-    points = speeds.shape[0] - 1
     empty = setup.pack.capacity * (1.0 - setup.pack.floor)
-    while steps < most_steps and state.charge < empty:
-        if steps % LOOK_EVERY == 0:
-            look = look_up(setup.cells, setup.pack, state.charge, state.cell_temperature, dt)
-        state, ledger = step(setup, look, state, ledger, speeds[1 + steps % points], 0.0, dt)
-        steps += 1
-    return state, ledger, steps
+    stop = Stop(most_steps if speeds.shape[0] > 1 else 0, empty, _NEVER, 0.0)
+    return loop(setup, state, speeds, NO_GRADE, dt, stop, UNRECORDED)
 
 
-@kernel
 def full_throttle(
     setup: Setup,
     state: State,
@@ -141,16 +197,10 @@ def full_throttle(
 
     Ends once both a speed m/s and a distance m are reached, or ``out`` is full.
     """
-    steps = 0
-    ledger = EMPTY_LEDGER
-    look = look_up(setup.cells, setup.pack, state.charge, state.cell_temperature, dt)
-    while steps < out.shape[0] and (state.speed < until_speed or ledger.distance < until_distance):
-        before = ledger
-        if steps % LOOK_EVERY == 0:
-            look = look_up(setup.cells, setup.pack, state.charge, state.cell_temperature, dt)
-        state, ledger = step(setup, look, state, ledger, _UNREACHABLE, sin_grade, dt)
-        record_step(out, steps, before, state, ledger, setup)
-        steps += 1
+    stop = Stop(out.shape[0], _NEVER, until_speed, until_distance)
+    grades = np.array([sin_grade])
+    state, ledger, steps = loop(setup, state, FULL_THROTTLE, grades, dt, stop, out)
+    finish_record(out[:steps], dt)
     return state, ledger, steps
 
 
@@ -179,16 +229,5 @@ def fresh(
         gear=0.0,
         gear_2=0.0,
         shift_left=0.0,
+        limit=0.0,
     )
-
-
-def drive_trace(
-    setup: Setup,
-    state: State,
-    speeds: FloatArray,
-    *,
-    grades: FloatArray = NO_GRADE,
-    dt: float = 1.0,
-) -> tuple[State, Ledger]:
-    """Run a trace with an empty ledger; see `run`."""
-    return run(setup, state, speeds, grades, dt)

@@ -115,16 +115,33 @@ def test_a_sagging_pack_makes_a_fast_permanent_magnet_motor_take_more_current():
 def test_data_that_do_not_fit_together_still_give_finite_losses():
     strong = MotorTerms(**{**WORKED.__dict__, "back_emf": 1.5})
     assert np.isfinite(losses(strong, 1000.0, 200.0).total).all()
-    hungry = complete_motor("induction", {"peak_power": 30e3, "no_load_current": 1e4}).terms
-    assert np.isfinite(losses(hungry, 1000.0, 200.0).total).all()
+    for no_load in (0.0, 1e4):
+        odd = complete_motor("induction", {"peak_power": 30e3, "no_load_current": no_load}).terms
+        found = losses(odd, 100.0, odd.peak_torque)
+        assert np.isfinite(found.total).all()
+        assert 0.5 * odd.peak_current < found.current[0, 0] < 1.001 * odd.peak_current
 
 
 @pytest.mark.arithmetic
-def test_an_induction_motor_holds_its_magnetising_current_to_base_speed():
+def test_an_induction_motors_no_load_current_falls_above_base_speed():
     terms = complete_motor("induction", {"peak_power": 60e3, "no_load_current": 60.0}).terms
     base = terms.corner_speed
-    assert losses(terms, 0.9 * base, 0.0).current[0, 0] == pytest.approx(60.0)
-    assert losses(terms, 2.0 * base, 0.0).current[0, 0] == pytest.approx(30.0)
+    assert losses(terms, 0.9 * base, 0.0).current[0, 0] == pytest.approx(0.4 * 60.0)
+    assert losses(terms, 2.0 * base, 0.0).current[0, 0] == pytest.approx(0.4 * 60.0)
+    assert losses(terms, 4.0 * base, 0.0).current[0, 0] == pytest.approx(60.0 / 4.0)
+
+
+@pytest.mark.arithmetic
+def test_at_light_load_no_other_flux_loses_less_in_the_copper_of_stator_and_rotor():
+    terms = complete_motor("induction", {"peak_power": 60e3, "no_load_current": 100.0}).terms
+    torque = 0.12 * terms.peak_torque
+    found = losses(terms, 50.0, torque, temperature=ROOM)
+    product = torque * 100.0 * (terms.peak_current**2 - 100.0**2) ** 0.5 / terms.peak_torque
+    magnetising = np.linspace(20.0, 100.0, 801)
+    producing = product / magnetising
+    either = 3 * terms.phase_resistance * (magnetising**2 + 1.8 * producing**2)
+    assert (found.copper + found.rotor)[0, 0] == pytest.approx(either.min(), rel=1e-4)
+    assert either.argmin() not in (0, 800)
 
 
 @pytest.mark.arithmetic

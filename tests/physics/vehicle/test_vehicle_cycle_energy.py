@@ -75,6 +75,7 @@ def test_a_stop_from_speed_gives_its_kinetic_energy_to_the_brakes():
     found = cycle_energy([20.0, 10.0, 0.0], a=0.0, b=0.0, c=0.0, effective_mass=1500.0, step=2.0)
     assert found.braking == pytest.approx(0.5 * 1500.0 * 20.0**2)
     assert found.distance == pytest.approx(40.0)
+    assert found.duration == 4.0
     assert found.peak_braking == pytest.approx(1500.0 * 5.0 * 15.0)
 
 

@@ -88,10 +88,14 @@ def test_no_resistance_at_all_gives_the_lower_bound():
     )
     assert bound == pytest.approx(7.53, abs=0.005)
     assert bound < 10.300
-    unresisted = performance.power_phase_time(
-        effective_mass=EFFECTIVE, from_speed=0.0, speed=60 * MPH, power=POWER, resistance=0.0
+    from_rest, from_thirty = (
+        performance.power_phase_time(
+            effective_mass=EFFECTIVE, from_speed=start, speed=60 * MPH, power=POWER, resistance=0.0
+        )
+        for start in (0.0, 30 * MPH)
     )
-    assert unresisted == pytest.approx(bound)
+    assert from_rest == pytest.approx(bound)
+    assert from_thirty == pytest.approx(bound * 0.75)
 
 
 vehicles = {

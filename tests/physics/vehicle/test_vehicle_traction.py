@@ -19,6 +19,11 @@ def test_a_rear_driven_car_puts_down_half_its_weight_on_dry_road():
     assert limit / (1500.0 * GRAVITY) == pytest.approx(0.475, abs=0.5e-3)
 
 
+@pytest.mark.arithmetic
+def test_four_driven_wheels_start_on_a_grade_of_their_grip_less_rolling_resistance():
+    assert traction.start_grade_all(grip=0.80, c_rr=0.012) == pytest.approx(0.788)
+
+
 cars = {
     "grip": st.floats(0.1, 1.1),
     "cg_x": st.floats(0.8, 1.6),

@@ -91,11 +91,10 @@ def _limits(book: FigureBook, prefix: str, name: str) -> None:
         book,
         lesser_torque,
         f"{name}.torque_cap",
-        "torque limit of motor, inverter, gearbox and software",
+        "torque limit of motor, inverter and software",
         [
             f"{motor}.peak_torque",
             f"{name}.phase_torque",
-            f"{prefix}.gearbox.torque_limit",
             f"{prefix}.torque_limit",
         ],
     )
@@ -103,12 +102,12 @@ def _limits(book: FigureBook, prefix: str, name: str) -> None:
         book,
         lesser_speed,
         f"{name}.speed_cap",
-        "speed limit of motor, gearbox and software",
-        [f"{motor}.max_speed", f"{prefix}.gearbox.max_speed", f"{prefix}.speed_limit"],
+        "speed limit of motor and software",
+        [f"{motor}.max_speed", f"{prefix}.speed_limit"],
     )
     book.make(
         torque_current,
-        f"{name}.peak_phase_current",
+        f"{name}.cap_phase_current",
         label="phase current at the torque limit",
         torque=f"{name}.torque_cap",
         torque_per_amp=f"{motor}.torque_per_amp",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from swapwright.assess.book import FigureBook
-from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.pack.cell import derated_current
 from swapwright.physics.pack.layout import (
@@ -21,6 +20,7 @@ from swapwright.physics.pack.pack import (
     pack_voltage,
     pack_volume,
 )
+from swapwright.physics.pack.shape import box_volume, cylinder_volume
 from swapwright.physics.pack.window import soc_at_rest_voltage, usable_energy
 
 _ONE = Value(1.0, "1", "default", "one-string")
@@ -158,31 +158,6 @@ def _resistance(book: FigureBook) -> None:
         series="pack.series_cells",
         **joints,
     )
-    with book.attempt("pack.resistance_cold"):
-        cold = book.value("conditions.cold_day")
-        cell = sum(
-            book.car.map(f"pack.cell.{pair}").at(cold.si, LOW_SOC.si) for pair in ("r0", "r1", "r2")
-        )
-        book.look_up(
-            "pack.cell_resistance_cold",
-            "cell resistance settled, cold day, 20 % charge",
-            cell,
-            "ohm",
-            LookedUp("r0 + r1 + r2", f"{cold.si:.0f} K", "20 %", "part-data-sheet"),
-            "resistance",
-            temperature=cold,
-            soc=LOW_SOC,
-        )
-        book.make(
-            pack_resistance,
-            "pack.resistance_cold",
-            label="pack resistance settled, cold day, 20 % charge",
-            series="pack.series_cells",
-            parallel="pack.parallel_cells",
-            cell_resistance="pack.cell_resistance_cold",
-            strings="pack.strings",
-            **joints,
-        )
 
 
 def _currents(book: FigureBook) -> None:
@@ -241,8 +216,6 @@ def _size(book: FigureBook) -> None:
 
 
 def _cell_volume(book: FigureBook) -> None:
-    from swapwright.physics.pack.shape import box_volume, cylinder_volume
-
     if book.car.text("pack.cell.format") == "cylindrical":
         book.make(
             cylinder_volume,
@@ -267,8 +240,5 @@ def reachable_top(book: FigureBook, max_voltage: str) -> float:
     """
     ocv = book.car.line("pack.cell.ocv")
     series = book.number("pack.series_cells")
-    try:
-        limit = book.number(max_voltage)
-    except Missing:
-        raise
+    limit = book.number(max_voltage)
     return soc_at_rest_voltage(ocv=ocv, voltage=limit / series)

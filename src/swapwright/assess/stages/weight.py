@@ -27,17 +27,18 @@ TWO_TYRES = Value(2.0, "1", "standard", "axle-two-tyres")
 
 
 def weight(book: FigureBook) -> None:
-    """Write the mass ledger, the axle loads as converted and as loaded, and the grip limits."""
+    """Write the mass ledger, and the axle loads as converted and as loaded."""
     rows = _ledger(book)
     _masses(book, rows)
     for axle in ("front", "rear"):
         _axle(book, rows, axle)
+    loaded = "_loaded" if book.has("weight.rear_loaded") else ""
     book.make(
         cg_x,
         "weight.cg_x",
-        label="centre of gravity behind the front axle, loaded",
-        rear_axle_load="weight.rear_loaded",
-        mass="mass.loaded",
+        label="centre of gravity behind the front axle" + (", loaded" if loaded else ""),
+        rear_axle_load=f"weight.rear{loaded}",
+        mass="mass.loaded" if loaded else "mass.kerb",
         wheelbase="car.wheelbase",
     )
     for suffix in ("", "_loaded"):
@@ -48,7 +49,6 @@ def weight(book: FigureBook) -> None:
             axle_load=f"weight.front{suffix}",
             mass="mass.loaded" if suffix else "mass.kerb",
         )
-    _grip(book)
 
 
 def _ledger(book: FigureBook) -> tuple[tuple[str, str, int], ...]:
@@ -139,7 +139,7 @@ def _axle(book: FigureBook, rows: tuple[tuple[str, str, int], ...], axle: str) -
     )
 
 
-def _grip(book: FigureBook) -> None:
+def grip(book: FigureBook) -> None:
     """Write the traction limit of the driven axle, or of all four wheels where it is not known."""
     driven = book.car.texts.get("car.driven_axle")
     if driven is None:

@@ -23,8 +23,9 @@ FloatArray = NDArray[np.float64]
 class Regen(NamedTuple):
     """What the motors may take of the braking.
 
-    ``share`` of the braking force; ``force_limit`` N at the wheels; fades in between half and one and a half times a speed whose
-    inverse is ``per_fade_speed`` s/m; none above ``max_soc`` or below ``min_cell_temperature`` K.
+    ``share`` of the braking force; ``force_limit`` N at the wheels; fades in between half and one
+    and a half times a speed whose inverse is ``per_fade_speed`` s/m; none above ``max_soc`` or
+    below ``min_cell_temperature`` K.
     """
 
     share: float
@@ -43,9 +44,9 @@ class Unit(NamedTuple):
     ``continuous_power`` W; ``continuous_torque`` N.m; ``envelope`` [point] N.m over speed x test
     voltage / dc voltage with ``per_envelope_step`` points per rad/s; ``test_voltage`` V; ``loss``
     [speed, torque, 2] W in motor and inverter, with ``per_loss_speed_step`` rows per rad/s and
-    ``per_loss_torque_step`` columns per N.m from -``loss_max_torque`` up; ``share`` of the wheel force; for motor and inverter:
-    warming K/J, conductance W/K, the temperature K that leaves continuous torque only, and the
-    derating per K below it.
+    ``per_loss_torque_step`` columns per N.m from -``loss_max_torque`` up; ``share`` of the wheel
+    force; for motor and inverter: warming K/J, conductance W/K, the temperature K that leaves
+    continuous torque only, and the derating per K below it.
     """
 
     gears: int
@@ -90,6 +91,18 @@ class Drive(NamedTuple):
     ratio_scale: float
 
 
+class Mesh(NamedTuple):
+    """One drive unit in a gear.
+
+    ``ratio`` rad/s of motor per m/s of road; motor torque N.m per N of driving and of braking
+    force at the road, with the gears' efficiency.
+    """
+
+    ratio: float
+    driving: float
+    braking: float
+
+
 class Shaft(NamedTuple):
     """One drive unit at a point: electrical power W, losses W, and the torque it gives."""
 
@@ -123,7 +136,7 @@ def torque_available(unit: Unit, speed: float, volts: float, heat: float) -> tup
     limit = 2.0
     points = unit.envelope.shape[0] - 1
     place = min(speed * unit.test_voltage * unit.per_envelope_step / max(volts, 1.0), 1.0 * points)
-    i = min(int(place), points - 1)
+    i = max(min(int(place), points - 1), 0)
     reach = unit.envelope[i]
     reach += (place - i) * (unit.envelope[i + 1] - reach)
     if reach < torque:
@@ -144,27 +157,30 @@ def torque_available(unit: Unit, speed: float, volts: float, heat: float) -> tup
 
 
 @inlined
-def shaft(unit: Unit, scale: float, gear: int, road_speed: float, force: float) -> Shaft:
-    """Return what one unit takes to put a force N on the road at a road speed m/s in a gear.
-
-    ``scale`` is the drive's ratio scale.
-    A negative force is regeneration: the gears' loss then helps to brake.
-    """
+def mesh(unit: Unit, scale: float, gear: int) -> Mesh:
+    """Return a unit's ratio in a gear; ``scale`` is the drive's ratio scale."""
     ratio = unit.speed_ratio[gear] * scale
     efficiency = unit.efficiency[gear]
-    speed = ratio * road_speed
-    torque = force / ratio
-    torque = torque / efficiency if force > 0.0 else torque * efficiency
-    torque += unit.drag
+    return Mesh(ratio, 1.0 / (ratio * efficiency), efficiency / ratio)
+
+
+@inlined
+def shaft(unit: Unit, meshed: Mesh, road_speed: float, force: float) -> Shaft:
+    """Return what one unit takes to put a force N on the road at a road speed m/s in a gear.
+
+    A negative force is regeneration: the gears' loss then helps to brake.
+    """
+    speed = meshed.ratio * road_speed
+    torque = force * (meshed.driving if force > 0.0 else meshed.braking) + unit.drag
 
     places = unit.loss.shape[0] - 1
     place = min(speed * unit.per_loss_speed_step, places - 1e-9)
-    i = int(place)
+    i = max(int(place), 0)
     wi = place - i
     columns = unit.loss.shape[1] - 1
     place = (torque + unit.loss_max_torque) * unit.per_loss_torque_step
     place = min(max(place, 0.0), columns - 1e-9)
-    j = int(place)
+    j = max(int(place), 0)
     wj = place - j
     w00 = (1.0 - wi) * (1.0 - wj)
     w01 = (1.0 - wi) * wj
@@ -172,8 +188,10 @@ def shaft(unit: Unit, scale: float, gear: int, road_speed: float, force: float) 
     w11 = wi * wj
     low = unit.loss[i]
     high = unit.loss[i + 1]
-    motor = w00 * low[j, 0] + w01 * low[j + 1, 0] + w10 * high[j, 0] + w11 * high[j + 1, 0]
-    inverter = w00 * low[j, 1] + w01 * low[j + 1, 1] + w10 * high[j, 1] + w11 * high[j + 1, 1]
+    motor = w00 * low[j, 0] + w01 * low[j + 1, 0]
+    motor += w10 * high[j, 0] + w11 * high[j + 1, 0]
+    inverter = w00 * low[j, 1] + w01 * low[j + 1, 1]
+    inverter += w10 * high[j, 1] + w11 * high[j + 1, 1]
     mechanical = torque * speed
     return Shaft(
         mechanical + motor + inverter,
@@ -186,12 +204,23 @@ def shaft(unit: Unit, scale: float, gear: int, road_speed: float, force: float) 
 
 @inlined
 def force_available(
-    unit: Unit, scale: float, gear: int, road_speed: float, volts: float, heat: float
+    unit: Unit, meshed: Mesh, road_speed: float, volts: float, heat: float
 ) -> tuple[float, float]:
     """Return the largest road force N one unit gives in a gear, and what limits it."""
-    ratio = unit.speed_ratio[gear] * scale
-    torque, limit = torque_available(unit, ratio * road_speed, volts, heat)
-    return max(torque - unit.drag, 0.0) * ratio * unit.efficiency[gear], limit
+    torque, limit = torque_available(unit, meshed.ratio * road_speed, volts, heat)
+    return max(torque - unit.drag, 0.0) / meshed.driving, limit
+
+
+@inlined
+def regen_available(
+    unit: Unit, meshed: Mesh, road_speed: float, volts: float, heat: float
+) -> float:
+    """Return the largest (positive) braking force N one unit gives at the road in a gear.
+
+    Drag and the gears' loss help to brake.
+    """
+    torque, _ = torque_available(unit, meshed.ratio * road_speed, volts, heat)
+    return (torque + unit.drag) / meshed.braking
 
 
 @inlined

@@ -81,6 +81,17 @@ def regen_torque_for_force(
     return force * radius * efficiency / ratio
 
 
+def shaft_power_for_wheel(*, power: float, efficiency: float) -> float:
+    """Return the motor power that puts a power on the road.
+
+    power: at the road [W]
+    efficiency: of the gears [1]
+    result: power [W]
+    source: definition-machine-efficiency
+    """
+    return power / efficiency
+
+
 def driveline_efficiency(*, mesh_efficiency: float, torque: float, drag: float) -> float:
     """Return the share of the motor's torque that reaches the wheels.
 
@@ -209,6 +220,18 @@ REFLECTED_MASS = Working(
     "rigid driveline",
     "",
 )
+SHAFT_POWER_FOR_WHEEL = Working(
+    shaft_power_for_wheel,
+    "P / eta",
+    {
+        "P": Symbol("power", "W", 100.0, 5e5, "power at the road"),
+        "eta": Symbol("efficiency", "1", 0.7, 1.0, "efficiency of the gears", "fraction"),
+    },
+    Symbol("shaft_power_for_wheel", "W", 0.0, 1e6, "motor power"),
+    ("definition-machine-efficiency",),
+    "the same efficiency at every load",
+    "drag of the gears at light load",
+)
 
 WORKINGS: tuple[Working, ...] = (
     OVERALL_RATIO,
@@ -219,4 +242,5 @@ WORKINGS: tuple[Working, ...] = (
     REGEN_TORQUE_FOR_FORCE,
     DRIVELINE_EFFICIENCY,
     REFLECTED_MASS,
+    SHAFT_POWER_FOR_WHEEL,
 )

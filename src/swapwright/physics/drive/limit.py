@@ -1,6 +1,8 @@
-"""The least of several limits, two at a time: which of motor, inverter and gearbox decides."""
+"""The least or greatest of several values, two at a time: which of them decides."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 from swapwright.base.figure import Symbol, Working
 
@@ -35,6 +37,26 @@ def lesser_current(*, first: float, second: float) -> float:
     return min(first, second)
 
 
+def lesser_power(*, first: float, second: float) -> float:
+    """Return the lesser of two power limits.
+
+    first, second: limits [W]
+    result: power [W]
+    source: definition-least-limit
+    """
+    return min(first, second)
+
+
+def greater_voltage(*, first: float, second: float) -> float:
+    """Return the greater of two voltages that can stand at one point.
+
+    first, second: voltages [V]
+    result: voltage [V]
+    source: definition-least-limit
+    """
+    return max(first, second)
+
+
 def lesser_force(*, first: float, second: float) -> float:
     """Return the lesser of two forces at the wheels.
 
@@ -45,10 +67,17 @@ def lesser_force(*, first: float, second: float) -> float:
     return min(first, second)
 
 
-def _least(function: object, unit: str, high: float, label: str, kind: str) -> Working:
+def _least(
+    function: Callable[..., float],
+    unit: str,
+    high: float,
+    label: str,
+    kind: str,
+    which: str = "Min",
+) -> Working:
     return Working(
-        function,  # type: ignore[arg-type]
-        "Min(x_1, x_2)",
+        function,
+        f"{which}(x_1, x_2)",
         {
             "x_1": Symbol("first", unit, 0.0, high, "first limit"),
             "x_2": Symbol("second", unit, 0.0, high, "second limit"),
@@ -64,5 +93,7 @@ WORKINGS: tuple[Working, ...] = (
     _least(lesser_torque, "N.m", 1000.0, "torque limit", "torque"),
     _least(lesser_speed, "rad/s", 2000.0, "speed limit", "angular_speed"),
     _least(lesser_current, "A", 1000.0, "current limit", "current"),
+    _least(lesser_power, "W", 1e6, "power limit", "power"),
+    _least(greater_voltage, "V", 1500.0, "greatest voltage", "voltage", "Max"),
     _least(lesser_force, "N", 20000.0, "force limit", "force"),
 )

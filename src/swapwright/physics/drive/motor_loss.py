@@ -25,6 +25,9 @@ ROTOR_RESISTANCE_RATIO = 0.8
 # The least flux an induction motor is left with at light load, over the flux of its rated no-load
 # current (motor-light-load-flux-assumed).
 MIN_FLUX = 0.4
+# The range an induction motor's no-load current is held to, over its peak current: outside it the
+# data cannot be of one motor (motor-light-load-flux-assumed).
+MIN_NO_LOAD, MAX_NO_LOAD = 0.05, 0.9
 # The least flux drop across a permanent-magnet motor's inductance at peak current, over the magnet
 # flux: it bounds the demagnetising current of data that do not fit (motor-inductance-assumed).
 MIN_FLUX_DROP = 0.5
@@ -295,7 +298,7 @@ def _induction_currents(
     """
     base = terms.corner_speed * dc_voltage / terms.test_voltage
     peak = terms.peak_current
-    held = min(terms.no_load_current, 0.9 * peak)
+    held = min(max(terms.no_load_current, MIN_NO_LOAD * peak), MAX_NO_LOAD * peak)
     product = torque * held * sqrt(peak**2 - held**2) / terms.peak_torque
     best = np.sqrt(product) * (1.0 + ROTOR_RESISTANCE_RATIO) ** 0.25
     most = held * base / np.maximum(speed, base)

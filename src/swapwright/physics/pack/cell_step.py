@@ -11,13 +11,12 @@ Signs: discharge current and power are positive.
 from __future__ import annotations
 
 import math
-
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.physics.compiled import inlined
+from swapwright.physics.compiled import inlined, kernel
 
 FloatArray = NDArray[np.float64]
 
@@ -44,11 +43,11 @@ class Cells(NamedTuple):
 class Pack(NamedTuple):
     """How the cells are joined.
 
-    ``series``, ``parallel`` counts; ``capacity`` C per cell (with its health) and ``per_capacity`` 1/C; ``joint_resistance``
-    ohm seen per cell; ``min_voltage``, ``max_voltage`` V per cell (the tightest of cell and
-    inverter); ``current_limit`` A per cell from the dc side; ``overload_rate`` 1/s of the filter
-    that lets the 10 s current last about 10 s; ``warming`` K/J and ``conductance`` W/K per
-    cell; ``floor`` the state of charge that counts as empty.
+    ``series``, ``parallel`` counts; ``capacity`` C per cell (with its health) and its inverse;
+    ``joint_resistance`` ohm seen per cell; ``min_voltage``, ``max_voltage`` V per cell (the
+    tightest of cell and inverter); ``current_limit`` A per cell from the dc side;
+    ``overload_rate`` 1/s of the filter that lets the 10 s current last about 10 s; ``warming`` K/J
+    and ``conductance`` W/K per cell; ``floor`` the state of charge that counts as empty.
     """
 
     series: float
@@ -65,14 +64,30 @@ class Pack(NamedTuple):
     floor: float
 
 
+class RestLine(NamedTuple):
+    """The straight piece of the rest-voltage curve a cell is on.
+
+    Rest voltage is ``level - fall * charge`` V, for charges drawn between ``start`` and ``end`` C.
+    """
+
+    level: float
+    fall: float
+    start: float
+    end: float
+
+
 class Look(NamedTuple):
     """A cell's tables read at one state of charge and temperature, for steps of one length.
 
-    Resistances ohm (``r0`` with the joints), decays and mean shares of the RC pairs over a step,
-    ``ohms``/``end_ohms`` the resistance of the step's mean and end voltage, and the currents
-    allowed: continuous and peak, discharge and charge, A.
+    ``dt`` s and its inverse; the piece of the rest-voltage curve; resistances ohm (``r0`` with the
+    joints), decays and mean shares of the RC pairs over a step, ``ohms``/``end_ohms`` the
+    resistance of the step's mean and end voltage, and the currents allowed: continuous and peak,
+    discharge and charge, A.
     """
 
+    dt: float
+    per_dt: float
+    line: RestLine
     r0: float
     r1: float
     r2: float
@@ -116,21 +131,35 @@ class CellStep(NamedTuple):
 
 
 @inlined
+def rest_line(cells: Cells, pack: Pack, charge: float) -> RestLine:
+    """Return the piece of the rest-voltage curve at ``charge`` C drawn; its ends go on straight."""
+    pieces = cells.ocv.shape[0] - 1
+    i = max(min(int((1.0 - charge * pack.per_capacity) * pieces), pieces - 1), 0)
+    rise = cells.ocv[i + 1] - cells.ocv[i]
+    width = pack.capacity / pieces
+    return RestLine(
+        level=cells.ocv[i] + (pieces - i) * rise,
+        fall=rise / width,
+        start=(pieces - i - 1) * width,
+        end=(pieces - i) * width,
+    )
+
+
+@kernel
 def look_up(cells: Cells, pack: Pack, charge: float, temperature: float, dt: float) -> Look:
     """Read a cell's tables at ``charge`` C drawn and ``temperature`` K for steps of ``dt`` s.
 
     Resistances drift by a few parts in ten thousand over ten steps, so a run reads them every few
-    steps; rest voltage is read at each.
+    steps; the rest voltage is exact at each.
     """
     columns = cells.resistance.shape[1] - 1
     place = min(max(1.0 - charge * pack.per_capacity, 0.0), 1.0) * columns
-    j = min(int(place), columns - 1)
+    j = max(min(int(place), columns - 1), 0)
     ws = place - j
     rows = cells.resistance.shape[0] - 1
-    place = min(
-        max((temperature - cells.first_temperature) / cells.temperature_step, 0.0), 1.0 * rows
-    )
-    k = min(int(place), rows - 1)
+    place = (temperature - cells.first_temperature) / cells.temperature_step
+    place = min(max(place, 0.0), 1.0 * rows)
+    k = max(min(int(place), rows - 1), 0)
     wt = place - k
     w00 = (1.0 - wt) * (1.0 - ws)
     w01 = (1.0 - wt) * ws
@@ -149,6 +178,9 @@ def look_up(cells: Cells, pack: Pack, charge: float, temperature: float, dt: flo
     cold = cells.limits[k]
     warm = cells.limits[k + 1]
     return Look(
+        dt=dt,
+        per_dt=1.0 / dt,
+        line=rest_line(cells, pack, charge),
         r0=r0,
         r1=r1,
         r2=r2,
@@ -170,7 +202,6 @@ def open_cell(
     cells: Cells,
     pack: Pack,
     look: Look,
-    dt: float,
     charge: float,
     v1: float,
     v2: float,
@@ -181,16 +212,14 @@ def open_cell(
 ) -> OpenCell:
     """Return what a cell in its state can do over the next step.
 
-    ``dt`` s; ``charge`` C drawn since full; ``v1``, ``v2`` V; ``overload`` A^2; ``temperature`` K;
-    no charging above ``max_soc`` or below ``min_temperature`` K.
+    ``charge`` C drawn since full; ``v1``, ``v2`` V; ``overload`` A^2; ``temperature`` K; no
+    charging above ``max_soc`` or below ``min_temperature`` K.
     """
-    soc = 1.0 - charge * pack.per_capacity
-    points = cells.ocv.shape[0] - 1
-    place = min(max(soc, 0.0), 1.0) * points
-    i = min(int(place), points - 1)
-    rise = cells.ocv[i + 1] - cells.ocv[i]
-    rest = cells.ocv[i] + (place - i) * rise
-    drift = rise * points * dt * pack.per_capacity
+    line = look.line
+    if charge < line.start or charge > line.end:
+        line = rest_line(cells, pack, charge)
+    rest = line.level - line.fall * charge
+    drift = line.fall * look.dt
     volts = rest - v1 * look.mean1 - v2 * look.mean2
     ohms = look.ohms + 0.5 * drift
 
@@ -211,7 +240,7 @@ def open_cell(
 
     least = min(_allowed(look.charge, look.charge_peak, overload), pack.current_limit)
     least = min(least, max((pack.max_voltage - end_volts) * end_siemens, 0.0))
-    if soc >= max_soc or temperature < min_temperature:
+    if 1.0 - charge * pack.per_capacity >= max_soc or temperature < min_temperature:
         least = 0.0
     return OpenCell(volts, ohms, most, -least, most_limit)
 
@@ -243,7 +272,6 @@ def close_cell(
     cells: Cells,
     look: Look,
     opened: OpenCell,
-    dt: float,
     v1: float,
     v2: float,
     current: float,
@@ -251,10 +279,11 @@ def close_cell(
 ) -> CellStep:
     """Advance a cell by one step at a constant current and return where its energy went.
 
-    ``dt`` s, ``v1``/``v2`` V, ``current`` A, ``temperature`` K (for the reversible heat). With v
-    settling to R I by the decay e, the heat in the resistor of an RC pair is the integral of v^2/R:
+    ``v1``/``v2`` V, ``current`` A, ``temperature`` K (for the reversible heat). With v settling to
+    R I by the decay e, the heat in the resistor of an RC pair is the integral of v^2/R:
     R I^2 dt + 2 I (v - R I) tau (1 - e) + (v - R I)^2 C (1 - e^2) / 2.
     """
+    dt = look.dt
     away1 = v1 - look.r1 * current
     away2 = v2 - look.r2 * current
     next1 = look.r1 * current + away1 * look.decay1

@@ -49,6 +49,18 @@ def charge_current(*, power: float, rest_voltage: float, resistance: float) -> f
     return 2.0 * power / (rest_voltage + sqrt(rest_voltage**2 + 4.0 * resistance * power))
 
 
+def charging_voltage(*, rest_voltage: float, current: float, resistance: float) -> float:
+    """Return the terminal voltage while charging.
+
+    rest_voltage: [V]
+    current: charging, as a magnitude [A]
+    resistance: [ohm]
+    result: voltage [V]
+    source: definition-ohm
+    """
+    return rest_voltage + current * resistance
+
+
 def wall_energy(
     *, battery_energy: float, charger_efficiency: float, battery_efficiency: float
 ) -> float:
@@ -275,6 +287,19 @@ TAPER_CURRENT = Working(
     _EXPONENTIAL,
     _TAPER_NOT,
 )
+CHARGING_VOLTAGE = Working(
+    charging_voltage,
+    "V_0 + I * R",
+    {
+        "V_0": Symbol("rest_voltage", "V", 1.0, 900.0, "rest voltage"),
+        "I": Symbol("current", "A", 0.0, 1000.0, "charging current"),
+        "R": Symbol("resistance", "ohm", 1e-5, 1.0, "resistance"),
+    },
+    Symbol("charging_voltage", "V", 0.0, 2000.0, "voltage while charging", "voltage"),
+    ("definition-ohm",),
+    "all cells alike",
+    "the highest cell of an unbalanced string",
+)
 
 WORKINGS: tuple[Working, ...] = (
     CHARGE_EFFICIENCY,
@@ -287,4 +312,5 @@ WORKINGS: tuple[Working, ...] = (
     TAPER_TIME_CONSTANT,
     TAPER_TIME,
     TAPER_CURRENT,
+    CHARGING_VOLTAGE,
 )

@@ -62,6 +62,17 @@ def joint_resistance_per_cell(
     return (modules * module_joints + string_joints) * module_parallel / series
 
 
+def current_per_cell(*, current: float, parallel: float) -> float:
+    """Return the current of one cell.
+
+    current: of the pack [A]
+    parallel: cells in parallel in the whole pack [1]
+    result: current [A]
+    source: definition-series-parallel
+    """
+    return current / parallel
+
+
 _SERIES = Symbol("series", "1", 1.0, 250.0, "cells in series", "count")
 _MODULES = Symbol("modules", "1", 1.0, 50.0, "modules in a string", "count")
 _MODULE_PARALLEL = Symbol(
@@ -113,5 +124,17 @@ WORKINGS: tuple[Working, ...] = (
         ("definition-series-parallel",),
         "every string alike",
         "joints that loosen with age",
+    ),
+    Working(
+        current_per_cell,
+        "I / p",
+        {
+            "I": Symbol("current", "A", 0.0, 1000.0, "pack current"),
+            "p": Symbol("parallel", "1", 1.0, 80.0, "cells in parallel", "count"),
+        },
+        Symbol("current_per_cell", "A", 0.0, 1000.0, "current of one cell", "current"),
+        ("definition-series-parallel",),
+        "strings joined share the current evenly",
+        "unequal strings",
     ),
 )

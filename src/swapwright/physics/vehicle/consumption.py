@@ -88,6 +88,17 @@ def driving_range(*, usable_energy: float, consumption: float) -> float:
     return usable_energy / consumption
 
 
+def aged_range(*, new_range: float, health: float) -> float:
+    """Return the range left when a pack holds part of its new capacity.
+
+    new_range: with the new pack [m]
+    health: capacity left of new [1]
+    result: range [m]
+    source: the definition of range
+    """
+    return new_range * health
+
+
 def label_consumption(*, consumption: float, adjustment: float) -> float:
     """Return the consumption a label shows for a consumption measured on the cycle.
 
@@ -253,6 +264,18 @@ FUEL_EQUIVALENT = Working(
     "energy content only",
     "what either form of energy took to make",
 )
+AGED_RANGE = Working(
+    aged_range,
+    "x * h",
+    {
+        "x": Symbol("new_range", "m", 1e3, 1e6, "range with a new pack", "distance"),
+        "h": Symbol("health", "1", 0.3, 1.0, "capacity left of new", "fraction"),
+    },
+    Symbol("aged_range", "m", 0.0, 1e6, "range with an aged pack", "distance"),
+    ("pack-health-end-typical",),
+    "consumption stays as it was",
+    "more resistance with age",
+)
 
 WORKINGS: tuple[Working, ...] = (
     STEADY_CONSUMPTION,
@@ -264,4 +287,5 @@ WORKINGS: tuple[Working, ...] = (
     LABEL_CONSUMPTION,
     COMBINED_CONSUMPTION,
     FUEL_EQUIVALENT,
+    AGED_RANGE,
 )

@@ -107,6 +107,44 @@ def power_phase_time(
     return effective_mass * (power / resistance * logarithm - gain) / resistance
 
 
+def strip_speed(
+    *, distance: float, from_distance: float, from_speed: float, power: float, effective_mass: float
+) -> float:
+    """Return the speed at a distance, at constant power from a speed reached earlier.
+
+    distance, from_distance: from the start [m]
+    from_speed: at from_distance [m/s]
+    power: at the wheels, less what the road takes [W]
+    effective_mass: [kg]
+    result: [m/s]
+    source: the definition of kinetic energy, integrated over distance
+    """
+    return (from_speed**3 + 3.0 * power * (distance - from_distance) / effective_mass) ** (1 / 3)
+
+
+def force_phase_distance(*, speed: float, time: float) -> float:
+    """Return the distance from rest at constant acceleration.
+
+    speed: at its end [m/s]
+    time: [s]
+    result: [m]
+    source: the definition of speed
+    """
+    return speed * time / 2.0
+
+
+def spare_power(*, power: float, resistance: float, speed: float) -> float:
+    """Return what is left of the wheel power after road load, never below a tenth of it.
+
+    power: at the wheels [W]
+    resistance: road load [N]
+    speed: [m/s]
+    result: [W]
+    source: our own estimate
+    """
+    return max(power - resistance * speed, 0.1 * power)
+
+
 def power_limited_speed(*, power: float, a: float, b: float, c: float) -> float:
     """Return the speed at which the road takes all the power.
 
@@ -333,6 +371,47 @@ CLIMB_POWER = Working(
     "gaining speed on the grade",
 )
 
+STRIP_SPEED = Working(
+    strip_speed,
+    "(v_1**3 + 3 * P * (x - x_1) / m_e)**(1/3)",
+    {
+        "x": Symbol("distance", "m", 100.0, 1000.0, "distance"),
+        "x_1": Symbol("from_distance", "m", 0.0, 100.0, "distance at the earlier speed"),
+        "v_1": Symbol("from_speed", "m/s", 0.0, 40.0, "earlier speed"),
+        "P": Symbol("power", "W", 1e3, 5e5, "spare power at the wheels"),
+        "m_e": Symbol("effective_mass", "kg", 300.0, 5000.0, "effective mass"),
+    },
+    Symbol("strip_speed", "m/s", 0.0, 120.0, "speed over a distance", "speed"),
+    ("gillespie-1992-ch4",),
+    "constant power",
+    "tyre grip, gear changes",
+)
+FORCE_PHASE_DISTANCE = Working(
+    force_phase_distance,
+    "v * t / 2",
+    {
+        "v": Symbol("speed", "m/s", 0.0, 60.0, "speed at its end"),
+        "t": Symbol("time", "s", 0.0, 60.0, "time"),
+    },
+    Symbol("force_phase_distance", "m", 0.0, 2000.0, "distance at constant force", "length"),
+    ("gillespie-1992-ch4",),
+    "constant acceleration from rest",
+    "",
+)
+SPARE_POWER = Working(
+    spare_power,
+    "Max(P - R * v, 0.1 * P)",
+    {
+        "P": Symbol("power", "W", 1e3, 5e5, "power at the wheels"),
+        "R": Symbol("resistance", "N", 0.0, 3000.0, "road load"),
+        "v": Symbol("speed", "m/s", 0.0, 60.0, "speed"),
+    },
+    Symbol("spare_power", "W", 0.0, 5e5, "power left to accelerate", "power"),
+    ("gillespie-1992-ch4",),
+    "road load at one speed stands for the phase",
+    "",
+)
+
 WORKINGS: tuple[Working, ...] = (
     ACCELERATION,
     LEAST_TIME,
@@ -345,4 +424,7 @@ WORKINGS: tuple[Working, ...] = (
     THRUST_TO_WEIGHT,
     GRADEABILITY,
     CLIMB_POWER,
+    STRIP_SPEED,
+    FORCE_PHASE_DISTANCE,
+    SPARE_POWER,
 )

@@ -1,0 +1,145 @@
+"""Curves of an assessment: drive map, pack voltage, and traces over a cycle."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from swapwright.assess import drive_parts, runs
+from swapwright.assess.book import FigureBook
+from swapwright.assess.kernel_inputs import setup
+from swapwright.assess.stages.performance import drive_map
+from swapwright.base.curve import Axis, Curve, Mark, Series
+from swapwright.base.errors import Missing
+from swapwright.simulate.deliverable import DELIVERED
+from swapwright.simulate.inputs import LIMITS, Setup
+from swapwright.simulate.run import COLUMNS
+
+FloatArray = NDArray[np.float64]
+
+MAP_SOURCES = ("swapwright-drive-map",)
+MAP_STATES = (
+    ("full, mild day", "", 1.0, False),
+    ("half charge, mild day", "", 0.5, False),
+    ("20 % charge, cold day", "_cold", 0.2, False),
+    ("half charge, continuous", "", 0.5, True),
+)
+MAP_POINTS = 60
+SOC_POINTS = 41
+_TRACES = (
+    ("speed", "speed", "m/s"),
+    ("power", "power", "W"),
+    ("volts", "voltage", "V"),
+    ("current", "current", "A"),
+    ("soc", "fraction", "1"),
+    ("cell_temperature", "temperature", "K"),
+    ("motor_temperature", "temperature", "K"),
+    ("inverter_temperature", "temperature", "K"),
+)
+
+
+def curves(book: FigureBook) -> dict[str, Curve]:
+    """Return every curve the car's figures allow."""
+    made: dict[str, Curve] = {}
+    for make in (_force_map, _pack_voltage, _city_trace):
+        try:
+            curve = make(book)
+        except Missing:
+            continue
+        made[curve.id] = curve
+    return made
+
+
+def _points(values: FloatArray) -> tuple[float, ...]:
+    return tuple(float(value) for value in values)
+
+
+def _force_map(book: FigureBook) -> Curve:
+    """Return force at the road over speed in several states, each point with its limit."""
+    fastest = max(
+        (
+            book.number(f"{drive_parts.figure_prefix(prefix)}.top_speed")
+            for prefix in drive_parts.units(book)
+        ),
+        default=0.0,
+    )
+    speeds = np.linspace(0.0, fastest * 0.9995, MAP_POINTS)
+    kits: dict[str, Setup] = {day: setup(book, day=day) for day in ("", "_cold")}
+    series = []
+    road: FloatArray = np.zeros(MAP_POINTS)
+    for label, day, soc, hot in MAP_STATES:
+        table = drive_map(kits[day], speeds, soc=soc, hot=hot)
+        if day == "":
+            road = table[:, DELIVERED.index("road_load")]
+        series.append(
+            Series(
+                f"deliverable, {label}",
+                "force",
+                "N",
+                _points(table[:, DELIVERED.index("force")]),
+                tuple(LIMITS[int(code)] for code in table[:, DELIVERED.index("limit")]),
+            )
+        )
+    series.append(Series("road load, level", "force", "N", _points(road)))
+    return Curve(
+        "drive.force",
+        "force at the road against speed",
+        Axis("road speed", "speed", "m/s", _points(speeds)),
+        tuple(series),
+        sources=MAP_SOURCES,
+    )
+
+
+def _pack_voltage(book: FigureBook) -> Curve:
+    """Return the pack's voltage over state of charge, at rest, at full power and regenerating."""
+    ocv = book.car.line("pack.cell.ocv")
+    series = book.number("pack.series_cells")
+    soc = np.linspace(0.0, 1.0, SOC_POINTS)
+    rest = series * np.interp(soc, ocv.x, ocv.y)
+    lines = [Series("at rest", "voltage", "V", _points(rest))]
+    resistance = book.number("pack.resistance")
+    for label, current, sign in (
+        ("at full power, 10 s", "current.peak_demand", -1.0),
+        ("at the strongest regeneration, 10 s", "regen.peak_current", 1.0),
+    ):
+        amps = book.get(current)
+        if amps is not None:
+            lines.append(Series(label, "voltage", "V", _points(rest + sign * amps * resistance)))
+    marks = []
+    for label, path in (
+        ("inverter, highest running", "drive.inverter.max_voltage"),
+        ("inverter, absolute maximum", "drive.inverter.absolute_max_voltage"),
+        ("inverter, lowest", "drive.inverter.min_voltage"),
+        ("charger, highest", "charging.charger.max_voltage"),
+        ("charger, lowest", "charging.charger.min_voltage"),
+        ("cells, charge end", "pack.voltage_full"),
+        ("cells, lowest", "pack.voltage_empty"),
+    ):
+        level = book.get(path)
+        if level is not None:
+            marks.append(Mark(label, y=level))
+    return Curve(
+        "pack.voltage",
+        "pack voltage against state of charge",
+        Axis("state of charge", "fraction", "1", _points(soc)),
+        tuple(lines),
+        tuple(marks),
+        ("part-data-sheet",),
+    )
+
+
+def _city_trace(book: FigureBook) -> Curve:
+    """Return speed, power, voltage, current, charge and temperatures over one city cycle."""
+    run = runs.on_cycle(setup(book), "udds", soc=book.number("pack.usable.to"), recorded=True)
+    assert run.trace is not None
+    columns = {name: i for i, name in enumerate(COLUMNS)}
+    return Curve(
+        "run.city",
+        "one city cycle (UDDS)",
+        Axis("time", "time", "s", _points(run.trace[:, columns["time"]])),
+        tuple(
+            Series(name.replace("_", " "), kind, unit, _points(run.trace[:, columns[name]]))
+            for name, kind, unit in _TRACES
+        ),
+        sources=("us-40cfr86-appendix-1",),
+    )

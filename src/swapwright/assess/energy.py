@@ -1,0 +1,54 @@
+"""The energy ledger of a run: what the pack gave and where it went, closing from both sides."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from swapwright.simulate.inputs import Ledger, Setup, State
+from swapwright.simulate.demand import gears_in
+
+
+def stored_energy(setup: Setup, charge: float) -> float:
+    """Return the energy J the pack holds at rest above empty, with ``charge`` C drawn per cell.
+
+    The exact integral of the piecewise linear rest voltage over charge.
+    """
+    ocv = setup.cells.ocv
+    places = np.linspace(0.0, 1.0, len(ocv))
+    soc = min(max(1.0 - charge / setup.pack.capacity, 0.0), 1.0)
+    below = places < soc
+    x = np.append(places[below], soc)
+    y = np.append(ocv[below], np.interp(soc, places, ocv))
+    area = float(np.sum((x[1:] - x[:-1]) * (y[1:] + y[:-1]) * 0.5))
+    return area * setup.pack.capacity * setup.pack.series * setup.pack.parallel
+
+
+def kinetic_energy(setup: Setup, state: State) -> float:
+    """Return the kinetic energy J of the car with its turning parts."""
+    return 0.5 * gears_in(setup, state.gear, state.gear_2).mass * state.speed**2
+
+
+def energy_ledger(setup: Setup, before: State, after: State, ledger: Ledger) -> Mapping[str, float]:
+    """Return where the pack's energy went, J: the pack's own positive, every use negative.
+
+    The entries sum to zero within rounding; the stored energy is taken from the cells' states, not
+    from the terminals, so the sum checks the run from independent sides.
+    """
+    return {
+        "drawn from the cells": stored_energy(setup, before.charge)
+        - stored_energy(setup, after.charge),
+        "not delivered": ledger.unserved,
+        "cell resistance": -ledger.ohmic - ledger.polarisation,
+        "cell relaxation": -ledger.relaxation,
+        "auxiliaries": -ledger.auxiliaries,
+        "inverter": -ledger.inverter,
+        "motor": -ledger.motor,
+        "driveline": -ledger.driveline - ledger.spin_down,
+        "tyres": -ledger.tyres,
+        "air": -ledger.aero,
+        "climb": -ledger.climb,
+        "friction brakes": -ledger.friction,
+        "speed": kinetic_energy(setup, before) - kinetic_energy(setup, after),
+    }

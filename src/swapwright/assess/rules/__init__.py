@@ -1,0 +1,1 @@
+"""The rules, grouped by subject; `every.RULES` lists them all."""

@@ -1,0 +1,77 @@
+"""The commonest rule: one figure against one limit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from swapwright.assess.context import Context, Rule, judged
+from swapwright.base.figure import Value
+from swapwright.base.finding import Finding, Sense, Verdict
+from swapwright.build.car import Car
+from swapwright.standards.ratings import WATCH_MARGIN
+
+
+def always(car: Car) -> bool:
+    """Tell that a rule applies to every car."""
+    return True
+
+
+def compare(
+    rule_id: str,
+    *,
+    subject: str,
+    value: str,
+    limit: str | Value,
+    sense: Sense,
+    outside: Verdict,
+    inside_text: str,
+    outside_text: str,
+    remedy: str,
+    sources: tuple[str, ...],
+    applies: Callable[[Car], bool] = always,
+    skip_reason: str = "",
+    watch: float = WATCH_MARGIN.si,
+) -> Rule:
+    """Return a rule that judges a figure or entry by name against a limit.
+
+    ``limit`` is a name or a standard's Value; ``outside`` the verdict beyond it; texts carry no
+    numbers, since the finding has both.
+    """
+
+    def judge(context: Context) -> Iterable[Finding]:
+        found = context.value(value)
+        bound = limit if isinstance(limit, Value) else context.value(limit)
+        inside = found.si <= bound.si if sense == "at_most" else found.si >= bound.si
+        yield judged(
+            rule_id,
+            subject,
+            found,
+            bound,
+            sense=sense,
+            outside=outside,
+            text=inside_text if inside else outside_text,
+            remedy=remedy,
+            sources=sources,
+            figures=(value,),
+            watch=watch,
+        )
+
+    return Rule(
+        id=rule_id,
+        subject=subject,
+        worst=outside,
+        judge=judge,
+        sources=sources,
+        applies=applies,
+        skip_reason=skip_reason,
+        remedy=remedy,
+    )
+
+
+def asks_for(*paths: str) -> Callable[[Car], bool]:
+    """Return a test that a car's file says anything at one of these paths."""
+
+    def applies(car: Car) -> bool:
+        return any(car.has(path) for path in paths)
+
+    return applies

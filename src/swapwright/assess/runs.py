@@ -1,0 +1,144 @@
+"""The runs an assessment makes on a car: cycles, until empty, full throttle, a climb."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from swapwright.simulate.inputs import Ledger, Setup, State
+from swapwright.simulate.run import (
+    COLUMNS,
+    drive_trace,
+    fresh,
+    full_throttle,
+    run_recorded,
+    run_until_empty,
+)
+from swapwright.standards.cycles import cycle
+
+FloatArray = NDArray[np.float64]
+
+STEP = 1.0
+LEVEL: FloatArray = np.zeros(0)
+STEADY_STEP = 5.0
+THROTTLE_STEP = 0.05
+THROTTLE_STEPS = 1200
+MOST_STEPS = 60_000
+"""Steps one run to empty may take before it is given up as too long."""
+
+_TIME, _SPEED, _DISTANCE = (COLUMNS.index(name) for name in ("time", "speed", "distance"))
+
+
+@dataclass(frozen=True)
+class Run:
+    """One finished run: what it ran on, its states before and after, and its ledger."""
+
+    name: str
+    setup: Setup
+    before: State
+    after: State
+    ledger: Ledger
+    steps: int
+    trace: FloatArray | None = None
+
+    @property
+    def battery_energy(self) -> float:
+        """Return the net energy J that left the pack's terminals."""
+        return self.ledger.terminal_out - self.ledger.terminal_in
+
+
+@lru_cache(maxsize=32)
+def trace_of(name: str) -> FloatArray:
+    """Return a cycle's speeds m/s at 1 Hz."""
+    return np.array(cycle(name).speeds)
+
+
+def on_cycle(setup: Setup, name: str, *, soc: float, recorded: bool = False) -> Run:
+    """Drive one cycle once from a state of charge; ``recorded`` keeps every step."""
+    speeds = trace_of(name)
+    before = fresh(setup, soc=soc)
+    if recorded:
+        return recorded_run(setup, name, before, speeds)
+    after, ledger = drive_trace(setup, before, speeds, dt=STEP)
+    return Run(name, setup, before, after, ledger, len(speeds) - 1)
+
+
+def recorded_run(
+    setup: Setup,
+    name: str,
+    before: State,
+    speeds: FloatArray,
+    grades: FloatArray = LEVEL,
+    dt: float = STEP,
+) -> Run:
+    """Drive a trace and keep every step."""
+    out = np.zeros((max(len(speeds) - 1, 0), len(COLUMNS)))
+    after, ledger = run_recorded(setup, before, speeds, grades, dt, out)
+    return Run(name, setup, before, after, ledger, len(out), out)
+
+
+def until_empty(setup: Setup, name: str, *, soc: float) -> Run:
+    """Repeat a cycle from a state of charge until the usable window is empty."""
+    before = fresh(setup, soc=soc)
+    after, ledger, steps = run_until_empty(setup, before, trace_of(name), STEP, MOST_STEPS)
+    return Run(name, setup, before, after, ledger, steps)
+
+
+def steady_until_empty(setup: Setup, speed: float, *, soc: float) -> Run:
+    """Hold a speed m/s from a state of charge until the usable window is empty."""
+    before = fresh(setup, soc=soc, speed=speed)
+    speeds = np.full(2, speed)
+    after, ledger, steps = run_until_empty(setup, before, speeds, STEADY_STEP, MOST_STEPS)
+    return Run("steady", setup, before, after, ledger, steps)
+
+
+def throttle(setup: Setup, *, soc: float, until_speed: float, until_distance: float) -> Run:
+    """Accelerate from rest as hard as the car can, recorded, until both ends are reached."""
+    out = np.zeros((THROTTLE_STEPS, len(COLUMNS)))
+    before = fresh(setup, soc=soc)
+    after, ledger, steps = full_throttle(
+        setup, before, 0.0, THROTTLE_STEP, until_speed, until_distance, out
+    )
+    return Run("full throttle", setup, before, after, ledger, steps, out[:steps])
+
+
+def hold(setup: Setup, *, speed: float, grade: float, time: float, soc: float) -> Run:
+    """Hold a speed m/s on a grade (rise over run) for a time s, recorded."""
+    points = int(round(time / STEP)) + 1
+    speeds = np.full(points, speed)
+    sines = np.full(points - 1, np.sin(np.arctan(grade)))
+    before = fresh(setup, soc=soc, speed=speed)
+    return recorded_run(setup, "climb", before, speeds, sines)
+
+
+def time_to_speed(run: Run, speed: float) -> float | None:
+    """Return the time s at which a recorded run reaches a speed m/s, or None."""
+    return _crossing(run, _SPEED, speed, _TIME)
+
+
+def time_to_distance(run: Run, distance: float) -> float | None:
+    """Return the time s at which a recorded run has covered a distance m, or None."""
+    return _crossing(run, _DISTANCE, distance, _TIME)
+
+
+def speed_at_distance(run: Run, distance: float) -> float | None:
+    """Return the speed m/s of a recorded run at a distance m, or None."""
+    return _crossing(run, _DISTANCE, distance, _SPEED)
+
+
+def _crossing(run: Run, column: int, level: float, wanted: int) -> float | None:
+    """Interpolate ``wanted`` where a column that rises from zero first reaches a level."""
+    if run.trace is None or not len(run.trace):
+        return None
+    reached = np.nonzero(run.trace[:, column] >= level)[0]
+    if not len(reached):
+        return None
+    i = int(reached[0])
+    high = run.trace[i]
+    low = run.trace[i - 1] if i else np.zeros_like(high)
+    span = high[column] - low[column]
+    part = 1.0 if span <= 0.0 else (level - low[column]) / span
+    return float(low[wanted] + part * (high[wanted] - low[wanted]))

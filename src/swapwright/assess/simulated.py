@@ -1,0 +1,58 @@
+"""How a simulated number becomes a figure: equations, settings, energy ledger, short estimate."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from swapwright.assess.book import FigureBook
+from swapwright.assess.energy import energy_ledger
+from swapwright.assess.runs import Run
+from swapwright.base.figure import Figure, SimulatedWorking, Value
+
+EQUATIONS = (
+    "m_e dv/dt = F_wheel - (A + B v + C (v + w)^2) - m g sin(theta)",
+    "P_electrical = T omega + P_motor(T, omega) + P_inverter(T, omega)",
+    "V_cell = OCV(z) - R0 I - V1 - V2; dVk/dt = I/Ck - Vk/(Rk Ck), by the exact exponential",
+    "dz/dt = -I / Q; I from P = I V_cell, meant over each step",
+)
+SOURCES = ("gillespie-1992-ch4", "plett-2015-ch2")
+
+
+def simulated_figure(
+    book: FigureBook,
+    figure_id: str,
+    label: str,
+    value: tuple[float, str, str],
+    run: Run,
+    estimate: str,
+    settings: Mapping[str, str],
+) -> None:
+    """Keep a simulated number (SI, unit, quantity kind) with the run it came from.
+
+    ``estimate`` names the figure that estimates it independently. Raises Missing where that could
+    not be made.
+    """
+    si, unit, kind = value
+    made = Value(si, unit, "computed", figure_id)
+    short = book.value(estimate)
+    if not book.keep:
+        book.values[figure_id] = made
+        return
+    book.add(
+        Figure(
+            figure_id,
+            label,
+            made,
+            SimulatedWorking(
+                equations=EQUATIONS,
+                settings=MappingProxyType(dict(settings)),
+                sources=SOURCES,
+                ledger=energy_ledger(run.setup, run.before, run.after, run.ledger),
+                estimate=book.figures[estimate],
+                deviation=(si - short.si) / short.si if short.si else 0.0,
+            ),
+            MappingProxyType({"estimate": short}),
+            kind,
+        )
+    )

@@ -17,8 +17,9 @@ class Assessment:
     """All figures, findings and curves of one revision.
 
     ``missing`` gives, for each figure that could not be made, the build paths that would give it;
-    ``swings`` gives, for each banded figure, what each
-    uncertain input does to it at its low and high end, SI; ``skipped`` names rules and systems not judged, and why; ``rules_run`` counts the rules.
+    ``swings`` gives, for each banded figure, what each uncertain input does to it at its low and
+    high end, SI; ``skipped`` names rules and systems not judged, and why; ``rules_run`` counts the
+    rules.
     """
 
     schema_version: int

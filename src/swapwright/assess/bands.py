@@ -131,8 +131,7 @@ def bands(
             if abs(low) > 1e-9 * abs(figure.si) or abs(high) > 1e-9 * abs(figure.si):
                 swings.setdefault(figure_id, {})[path] = (low, high)
     return {
-        figure_id: _combined(full[figure_id].si, by_input)
-        for figure_id, by_input in swings.items()
+        figure_id: _combined(full[figure_id].si, by_input) for figure_id, by_input in swings.items()
     }
 
 

@@ -55,7 +55,7 @@ class FigureBook:
         self.assumed: list[str] = []
 
     def value(self, name: str) -> Value:
-        """Return the value of a figure or an entry; raise Missing with the paths that would give it."""
+        """Return a figure's or an entry's value; raise Missing with the paths that would give it."""
         found = self.values.get(name)
         if found is not None:
             return found
@@ -89,6 +89,19 @@ class FigureBook:
         self, function: Callable[..., float], figure_id: str, *, label: str = "", **sources: Source
     ) -> None:
         """Make a figure by a formula, each argument from a figure, an entry or a Value.
+
+        See `make_from`.
+        """
+        self.make_from(function, figure_id, label, sources)
+
+    def make_from(
+        self,
+        function: Callable[..., float],
+        figure_id: str,
+        label: str,
+        sources: Mapping[str, Source],
+    ) -> None:
+        """Make a figure by a formula, with its arguments' sources in a mapping.
 
         Arguments with a default in the formula (physical constants) may be left out. Where an input
         is missing the figure is noted as missing, with the paths that would give it.

@@ -23,7 +23,7 @@ class Context:
     today: date | None = None
 
     def value(self, name: str) -> Value:
-        """Return a figure's or an entry's value; raise Missing, which the runner turns into *unknown*."""
+        """Return a figure's or an entry's value; raise Missing, which becomes *unknown*."""
         return self.book.value(name)
 
     def number(self, name: str) -> float:
@@ -78,7 +78,7 @@ def judged(
     figures: tuple[str, ...] = (),
     watch: float = WATCH_MARGIN.si,
 ) -> Finding:
-    """Judge a value against a limit: *met*, *watch* with little margin, or ``outside`` beyond it."""
+    """Judge a value against a limit: *met*, *watch* near it, or ``outside`` beyond it."""
     margin = margin_of(value.si, limit.si, sense)
     inside = value.si <= limit.si if sense == "at_most" else value.si >= limit.si
     if not inside:

@@ -51,7 +51,7 @@ def curves(book: FigureBook) -> dict[str, Curve]:
 
 
 def _points(values: FloatArray) -> tuple[float, ...]:
-    return tuple(float(value) for value in values)
+    return tuple(values.tolist())
 
 
 def _force_map(book: FigureBook) -> Curve:

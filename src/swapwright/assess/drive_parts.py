@@ -6,6 +6,8 @@ so it shows as assumed wherever it is used.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from swapwright.assess.book import FigureBook
 from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
@@ -14,7 +16,6 @@ from swapwright.physics.drive.generic_inverter import GenericInverter, complete_
 from swapwright.physics.drive.generic_motor import GenericMotor, complete_motor
 from swapwright.standards.ratings import (
     DEFAULT_PHASE_CURRENT_MARGIN,
-    INVERTER_DERATE_SPAN,
     INVERTER_MAX_TEMPERATURE,
 )
 
@@ -60,7 +61,7 @@ PREFIXES = ("drive", "drive.second")
 
 def units(book: FigureBook) -> tuple[str, ...]:
     """Return the build paths of the drive units the car has."""
-    return tuple(prefix for prefix in PREFIXES if book.car.has(f"{prefix}.motor"))
+    return tuple(prefix for prefix in PREFIXES if f"{prefix}.motor" in book.car.part_names)
 
 
 def figure_prefix(prefix: str) -> str:
@@ -84,11 +85,16 @@ def motor(book: FigureBook, prefix: str) -> GenericMotor:
         for name in (*_UNITS, "peak_power")
         if (value := book.car.get(f"{path}.{name}")) is not None
     }
-    complete = complete_motor(kind, given)
+    complete = _completed(kind, tuple(given.items()))
     for name in complete.assumed:
         holder = complete if hasattr(complete, name) else complete.terms
         _assume(book, f"{path}.{name}", getattr(holder, name), _UNITS[name], "motor-losses-typical")
     return complete
+
+
+@lru_cache(maxsize=32)
+def _completed(kind: str, given: tuple[tuple[str, float], ...]) -> GenericMotor:
+    return complete_motor(kind, dict(given))
 
 
 def envelope(book: FigureBook, prefix: str, complete: GenericMotor) -> Line:
@@ -137,9 +143,9 @@ def inverter(book: FigureBook, prefix: str, complete: GenericMotor) -> GenericIn
 
 
 def gears(book: FigureBook, prefix: str) -> tuple[tuple[int, Value], ...]:
-    """Return the gears in use of a unit as (number, ratio); a unit without a gearbox is direct."""
+    """Return the gears in use as (number, ratio), lowest gear first; without a gearbox, direct."""
     path = f"{prefix}.gearbox"
-    if not book.car.has(path):
+    if path not in book.car.part_names:
         direct = Value(1.0, "1", "default", "final-drive-none")
         return ((1, direct),)
     ratios = book.car.list(f"{path}.ratios")
@@ -148,9 +154,5 @@ def gears(book: FigureBook, prefix: str) -> tuple[tuple[int, Value], ...]:
     wrong = [number for number in numbers if not 1 <= number <= len(ratios)]
     if wrong:
         raise Missing(f"{path}.use")
-    return tuple((number, ratios[number - 1]) for number in numbers)
-
-
-def inverter_derate_span() -> float:
-    """Return over how many kelvin below its limit an inverter gives up its peak."""
-    return INVERTER_DERATE_SPAN.si
+    in_use = [(number, ratios[number - 1]) for number in numbers]
+    return tuple(sorted(in_use, key=lambda gear: -gear[1].si))

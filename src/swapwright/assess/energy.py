@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import numpy as np
 
-from swapwright.simulate.inputs import Ledger, Setup, State
 from swapwright.simulate.demand import gears_in
+from swapwright.simulate.inputs import Ledger, Setup, State
 
 
 def stored_energy(setup: Setup, charge: float) -> float:
@@ -30,7 +28,7 @@ def kinetic_energy(setup: Setup, state: State) -> float:
     return 0.5 * gears_in(setup, state.gear, state.gear_2).mass * state.speed**2
 
 
-def energy_ledger(setup: Setup, before: State, after: State, ledger: Ledger) -> Mapping[str, float]:
+def energy_ledger(setup: Setup, before: State, after: State, ledger: Ledger) -> dict[str, float]:
     """Return where the pack's energy went, J: the pack's own positive, every use negative.
 
     The entries sum to zero within rounding; the stored energy is taken from the cells' states, not

@@ -12,14 +12,17 @@ from numpy.typing import NDArray
 
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, Source
+from swapwright.assess.kernel_inputs import SHIFT_TIME
 from swapwright.assess.runs import trace_of
 from swapwright.base.figure import LookedUp, Value
-from swapwright.physics.drive.inverter import inverter_loss_map, InverterTerms
+from swapwright.physics.drive.inverter import InverterTerms, inverter_loss_map
 from swapwright.physics.drive.motor_loss import motor_losses
+from swapwright.physics.drive.thermal import power_at_rise
 from swapwright.physics.vehicle.consumption import (
     battery_power,
-    cycle_consumption,
+    cycle_consumption_by_losses,
     driving_range,
+    loss_at_power,
     steady_consumption,
 )
 from swapwright.physics.vehicle.cycle_energy import cycle_energy
@@ -31,22 +34,24 @@ from swapwright.physics.vehicle.performance import (
     power_phase_time,
     resistance_speed,
     spare_power,
+    speed_at_power,
     strip_speed,
     top_speed,
 )
 from swapwright.physics.vehicle.road_load import power_at_speed, road_load
 from swapwright.physics.vehicle.rotating import effective_mass
-from swapwright.standards.ratings import RUNNING_WINDING_TEMPERATURE
+from swapwright.standards.ratings import RATING_AMBIENT, RUNNING_WINDING_TEMPERATURE
 
 FloatArray = NDArray[np.float64]
 
+NO_GEARS = Value(1.0, "1", "default", "final-drive-none")
 NO_FORCE = Value(0.0, "N", "standard", "gillespie-1992-ch4")
 WHEEL_ENERGY = "guzzella-sciarretta-2013-ch2"
 
 
 def cycle_estimate(book: FigureBook, name: str, cycle: str, day: str, auxiliary: Source) -> None:
     """Write the estimate of a cycle's battery consumption: ``estimate.consumption_<name>``."""
-    trace = trace_of(cycle)
+    trace = np.minimum(trace_of(cycle), book.number("unit.top_speed"))
     mass = book.number("mass.test") * book.number("car.rotating_factor")
     a, b, c = (book.number(key) for key in (f"road.a{day}", "road.b", f"road.c{day}"))
     wheel = cycle_energy(trace, a=a, b=b, c=c, effective_mass=mass)
@@ -74,34 +79,68 @@ def cycle_estimate(book: FigureBook, name: str, cycle: str, day: str, auxiliary:
     book.look_up(
         f"{start}.caught",
         "share of the braking energy the motor may take",
-        _caught_share(book, trace, a, b, c, mass),
+        0.0 if _too_cold(book, day) else _caught_share(book, trace, a, b, c, mass),
         "1",
         LookedUp("braking within the regeneration limits", cycle, "share", WHEEL_ENERGY),
         "fraction",
         share=book.value("drive.regen.share"),
     )
-    efficiency = _drive_efficiency(book, trace, a, b, c, mass)
-    book.look_up(
-        f"{start}.efficiency",
-        "drive efficiency at the cycle's representative point",
-        efficiency,
-        "1",
-        LookedUp("loss terms at mean traction speed and force", cycle, "efficiency", WHEEL_ENERGY),
-        "fraction",
-        **inputs,
+    caught = book.number(f"{start}.caught")
+    loss, power = _mean_loss(book, trace, a, b, c, mass, caught)
+    for what, si, label in (
+        ("drive_loss", loss, "loss of motor and inverter at mean speed and rms torque"),
+        ("rms_power", power, "root mean square power at the pack"),
+    ):
+        book.look_up(
+            f"{start}.{what}",
+            f"{label}, {cycle}",
+            si,
+            "W",
+            LookedUp("loss terms over the trace", cycle, what, WHEEL_ENERGY),
+            "power",
+            **inputs,
+        )
+    book.make(
+        loss_at_power,
+        f"{start}.pack_loss",
+        power=f"{start}.rms_power",
+        voltage="pack.voltage_nominal",
+        resistance=f"pack.resistance{day}",
+    )
+    book.total(
+        f"{start}.loss",
+        "mean loss of motor, inverter and pack",
+        "W",
+        [
+            ("motor and inverter", f"{start}.drive_loss", 1.0),
+            ("pack", f"{start}.pack_loss", 1.0),
+        ],
+        "power",
     )
     book.make(
-        cycle_consumption,
+        cycle_consumption_by_losses,
         f"{start}.consumption",
         label="battery consumption, short estimate",
         traction=f"{start}.traction",
         braking=f"{start}.braking",
-        efficiency=f"{start}.efficiency",
-        regeneration_share=f"{start}.caught",
-        regeneration_efficiency=f"{start}.efficiency",
+        caught_share=f"{start}.caught",
+        gear_efficiency=_gear_efficiency(book, "drive"),
+        mean_loss=f"{start}.loss",
         auxiliary_power=auxiliary,
         mean_speed=f"{start}.mean_speed",
     )
+
+
+def _gear_efficiency(book: FigureBook, prefix: str) -> Source:
+    path = f"{prefix}.gearbox.efficiency"
+    return path if book.has(path) else NO_GEARS
+
+
+def _too_cold(book: FigureBook, day: str) -> bool:
+    """Tell whether cells at a day's temperature may not be charged by regeneration."""
+    places = {"": "temperature", "_cold": "cold_day", "_hot": "hot_day"}
+    coldest = book.get("drive.regen.off_below_cell")
+    return coldest is not None and book.number(f"conditions.{places[day]}") < coldest
 
 
 def _caught_share(
@@ -120,27 +159,35 @@ def _caught_share(
     return float(np.sum(taken * fade * middle)) / energy if energy > 0.0 else 0.0
 
 
-def _drive_efficiency(
+def _mean_loss(
     book: FigureBook,
     trace: FloatArray,
     a: float,
     b: float,
     c: float,
     mass: float,
-) -> float:
-    """Return wheel over electrical power at the energy-weighted mean traction point."""
+    caught: float,
+) -> tuple[float, float]:
+    """Return mean loss W of motor and inverter, and rms power W at the pack, over a trace.
+
+    Taken in the gear that loses least at the trace's mean driving speed: standing at no speed and
+    no torque, moving at the mean moving speed and the root mean square torque.
+    """
     middle = (trace[1:] + trace[:-1]) / 2.0
     force = a + b * middle + c * middle**2 + mass * np.diff(trace)
-    driving = (force > 0.0) & (middle > 0.0)
-    weight = force[driving] * middle[driving]
-    speed = float(np.sum(middle[driving] * weight) / np.sum(weight))
-    pull = float(np.sum(force[driving] * weight) / np.sum(weight))
-    pull = 0.5 * (pull + float(np.sum(weight) / np.sum(middle[driving])))
-    return point_efficiency(book, "drive", speed, pull)
+    moving = middle > 0.0
+    asked = np.where(force > 0.0, force, force * caught)[moving]
+    speeds = middle[moving]
+    share = float(np.mean(moving))
+    rms_force = float(np.sqrt(np.mean(asked**2)))
+    rms_power = float(np.sqrt(np.mean((asked * speeds) ** 2) * share))
+    driving = loss_at(book, "drive", float(np.mean(speeds)), rms_force)
+    standing = loss_at(book, "drive", 0.0, 0.0)
+    return share * driving + (1.0 - share) * standing, rms_power
 
 
-def point_efficiency(book: FigureBook, prefix: str, speed: float, force: float) -> float:
-    """Return wheel over electrical power of a unit at a road speed m/s and force N.
+def loss_at(book: FigureBook, prefix: str, speed: float, force: float) -> float:
+    """Return the loss W of a unit's motor and inverter at a road speed m/s and force N.
 
     In the gear of those in use that loses least there; a speed no gear reaches is taken at the
     motor's highest.
@@ -148,36 +195,37 @@ def point_efficiency(book: FigureBook, prefix: str, speed: float, force: float) 
     name = drive_parts.figure_prefix(prefix)
     complete = drive_parts.motor(book, prefix)
     radius = book.number("tyre.radius")
-    gear_efficiency = book.get(f"{prefix}.gearbox.efficiency") or 1.0
+    gears = book.get(f"{prefix}.gearbox.efficiency") or 1.0
     terms = InverterTerms(
         fixed=book.number(f"{prefix}.inverter.loss_fixed"),
         linear=book.number(f"{prefix}.inverter.loss_linear"),
         square=book.number(f"{prefix}.inverter.loss_square"),
     )
-    factor = book.number("drive.loss_factor")
     cap = book.number(f"{name}.speed_cap")
     ratios = [
         book.number(f"{name}.gear{number}.overall") / radius
         for number, _ in drive_parts.gears(book, prefix)
     ]
     reaching = [ratio for ratio in ratios if speed * ratio <= cap] or [min(ratios)]
-    best = 0.0
+    least = np.inf
     for ratio in reaching:
-        shaft = min(speed * ratio, cap)
-        torque = force / ratio / gear_efficiency
         losses = motor_losses(
             terms=complete.terms,
-            speeds=np.array([shaft]),
-            torques=np.array([torque]),
+            speeds=np.array([min(speed * ratio, cap)]),
+            torques=np.array([force / ratio / gears]),
             dc_voltage=book.number("pack.voltage_nominal"),
             winding_temperature=RUNNING_WINDING_TEMPERATURE.si,
         )
-        loss = float(losses.total[0, 0]) + float(
-            inverter_loss_map(terms, losses.current)[0, 0]
-        )
-        wheel = torque * gear_efficiency * shaft
-        best = max(best, wheel / (torque * shaft + factor * loss))
-    return best
+        inverter = float(inverter_loss_map(terms, losses.current)[0, 0])
+        least = min(least, float(losses.total[0, 0]) + inverter)
+    return least * book.number("drive.loss_factor")
+
+
+def point_efficiency(book: FigureBook, prefix: str, speed: float, force: float) -> float:
+    """Return wheel over electrical power of a unit at a road speed m/s and force N."""
+    gears = book.get(f"{prefix}.gearbox.efficiency") or 1.0
+    wheel = force * speed
+    return wheel / (wheel / gears + loss_at(book, prefix, speed, force))
 
 
 def range_estimate(book: FigureBook, name: str) -> None:
@@ -191,7 +239,7 @@ def range_estimate(book: FigureBook, name: str) -> None:
     )
 
 
-def acceleration_estimate(book: FigureBook, name: str, speed: Source) -> None:
+def acceleration_estimate(book: FigureBook, name: str, speed: Value) -> None:
     """Write ``estimate.<name>.time``: constant force, then constant power, against mean drag."""
     start = f"estimate.{name}"
     book.make(
@@ -202,46 +250,83 @@ def acceleration_estimate(book: FigureBook, name: str, speed: Source) -> None:
         reflected_mass="drive.reflected_mass",
     )
     book.make(
-        force_phase_end, f"{start}.force_phase_end", speed=speed,
-        force="drive.launch_force", power="drive.peak_wheel_power",
+        force_phase_end,
+        f"{start}.force_phase_end",
+        speed=speed,
+        force="drive.launch_force",
+        power="drive.peak_wheel_power",
     )
-    for phase, from_speed, to_speed in (
-        ("power", f"{start}.force_phase_end", speed),
-    ):
+    for phase, from_speed, to_speed in (("power", f"{start}.force_phase_end", speed),):
         book.make(
-            resistance_speed, f"{start}.{phase}_resistance_speed", from_speed=from_speed,
+            resistance_speed,
+            f"{start}.{phase}_resistance_speed",
+            from_speed=from_speed,
             speed=to_speed,
         )
         book.make(
-            road_load, f"{start}.{phase}_resistance", a="road.a", b="road.b", c="road.c",
-            speed=f"{start}.{phase}_resistance_speed", headwind="conditions.headwind",
+            road_load,
+            f"{start}.{phase}_resistance",
+            a="road.a",
+            b="road.b",
+            c="road.c",
+            speed=f"{start}.{phase}_resistance_speed",
+            headwind="conditions.headwind",
         )
     book.make(
-        force_phase_time, f"{start}.force_time", effective_mass=f"{start}.mass",
-        speed=f"{start}.force_phase_end", force="drive.launch_force", resistance="road.a",
+        force_phase_time,
+        f"{start}.force_time",
+        effective_mass=f"{start}.mass",
+        speed=f"{start}.force_phase_end",
+        force="drive.launch_force",
+        resistance="road.a",
     )
     book.make(
-        power_phase_time, f"{start}.power_time", effective_mass=f"{start}.mass",
-        from_speed=f"{start}.force_phase_end", speed=speed, power="drive.peak_wheel_power",
+        power_phase_time,
+        f"{start}.power_time",
+        effective_mass=f"{start}.mass",
+        from_speed=f"{start}.force_phase_end",
+        speed=speed,
+        power="drive.peak_wheel_power",
         resistance=f"{start}.power_resistance",
     )
     book.total(
-        f"{start}.time", "time to speed, short estimate", "s",
-        [("at constant force", f"{start}.force_time", 1.0),
-         ("at constant power", f"{start}.power_time", 1.0)],
+        f"{start}.time",
+        "time to speed, short estimate",
+        "s",
+        [
+            ("at constant force", f"{start}.force_time", 1.0),
+            ("at constant power", f"{start}.power_time", 1.0),
+            *_gear_changes(book, speed),
+        ],
         "time",
     )
+
+
+def _gear_changes(book: FigureBook, speed: Value) -> list[tuple[str, Source, float]]:
+    """Return a row of time for each gear that ends below a speed m/s."""
+    ends = [
+        book.get(f"unit.gear{number}.top_speed") or 0.0
+        for number, _ in drive_parts.gears(book, "drive")
+    ]
+    return [("gear change", SHIFT_TIME, 1.0) for end in ends if end < speed.si]
 
 
 def top_speed_estimate(book: FigureBook) -> None:
     """Write ``estimate.top_speed``: the lesser of power against drag and the motor's own limit."""
     book.make(
-        power_limited_speed, "estimate.power_limited_speed", power="drive.peak_wheel_power",
-        a="road.a", b="road.b", c="road.c",
+        power_limited_speed,
+        "estimate.power_limited_speed",
+        power="drive.peak_wheel_power",
+        a="road.a",
+        b="road.b",
+        c="road.c",
     )
     book.make(
-        top_speed, "estimate.top_speed", label="top speed, short estimate",
-        power_limited_speed="estimate.power_limited_speed", motor_limited_speed="unit.top_speed",
+        top_speed,
+        "estimate.top_speed",
+        label="top speed, short estimate",
+        power_limited_speed="estimate.power_limited_speed",
+        motor_limited_speed="unit.top_speed",
     )
 
 
@@ -250,33 +335,86 @@ def steady_estimate(book: FigureBook, name: str, day: str) -> None:
     start = f"estimate.{name}"
     speed = book.number("goals.range.at")
     book.make(
-        road_load, f"{start}.force", a=f"road.a{day}", b="road.b", c=f"road.c{day}",
-        speed="goals.range.at", headwind="conditions.headwind",
+        road_load,
+        f"{start}.force",
+        a=f"road.a{day}",
+        b="road.b",
+        c=f"road.c{day}",
+        speed="goals.range.at",
+        headwind="conditions.headwind",
     )
-    book.make(power_at_speed, f"{start}.wheel_power", force=f"{start}.force", speed="goals.range.at")
+    book.make(
+        power_at_speed, f"{start}.wheel_power", force=f"{start}.force", speed="goals.range.at"
+    )
     _point(book, f"{start}.efficiency", speed, book.number(f"{start}.force"))
     book.make(
-        battery_power, f"{start}.battery_power", wheel_power=f"{start}.wheel_power",
-        efficiency=f"{start}.efficiency", auxiliary_power="auxiliaries.driving",
-    )
-    book.make(
-        steady_consumption, f"{start}.consumption", label="battery consumption, short estimate",
-        power=f"{start}.battery_power", speed="goals.range.at",
-    )
-
-
-def climb_estimate(book: FigureBook, speed: float) -> None:
-    """Write ``estimate.climb.speed`` and ``estimate.climb.battery_power``."""
-    force = book.number("climb.road_load") + book.number("climb.grade_force")
-    _point(book, "estimate.climb.efficiency", speed, force)
-    book.make(
-        battery_power, "estimate.climb.battery_power", label="pack power on the climb, short estimate",
-        wheel_power="climb.wheel_power", efficiency="estimate.climb.efficiency",
+        battery_power,
+        f"{start}.battery_power",
+        wheel_power=f"{start}.wheel_power",
+        efficiency=f"{start}.efficiency",
         auxiliary_power="auxiliaries.driving",
     )
+    book.make(
+        steady_consumption,
+        f"{start}.consumption",
+        label="battery consumption, short estimate",
+        power=f"{start}.battery_power",
+        speed="goals.range.at",
+    )
+
+
+def climb_estimate(book: FigureBook) -> None:
+    """Write ``estimate.climb.speed`` and ``estimate.climb.battery_power``.
+
+    The speed the motor's continuous power holds, at the heat this ambient takes away, or the one
+    wanted; copper loss goes with the square of power, so power goes with the root of the heat.
+    """
+    book.make(
+        power_at_rise,
+        "estimate.climb.shaft_power",
+        label="motor power that lasts at this ambient",
+        rated_power="drive.motor.continuous_power",
+        max_temperature="drive.motor.max_winding_temperature",
+        rating_ambient=RATING_AMBIENT,
+        ambient="conditions.temperature",
+    )
     book.total(
-        "estimate.climb.speed", "speed wanted on the climb", "m/s",
-        [("wanted", "goals.climb.at", 1.0)], "speed",
+        "estimate.climb.force",
+        "force to hold the grade",
+        "N",
+        [("road load", "climb.road_load", 1.0), ("grade", "climb.grade_force", 1.0)],
+        "force",
+    )
+    book.make(
+        speed_at_power,
+        "estimate.climb.lasting_speed",
+        label="speed that power holds",
+        power="estimate.climb.shaft_power",
+        efficiency=_gear_efficiency(book, "drive"),
+        force="estimate.climb.force",
+    )
+    book.make(
+        top_speed,
+        "estimate.climb.speed",
+        label="speed held on the climb, short estimate",
+        power_limited_speed="estimate.climb.lasting_speed",
+        motor_limited_speed="goals.climb.at",
+    )
+    book.make(
+        power_at_speed,
+        "estimate.climb.wheel_power",
+        force="estimate.climb.force",
+        speed="estimate.climb.speed",
+    )
+    speed = book.number("estimate.climb.speed")
+    _point(book, "estimate.climb.efficiency", speed, book.number("estimate.climb.force"))
+    book.make(
+        battery_power,
+        "estimate.climb.battery_power",
+        label="pack power on the climb, short estimate",
+        wheel_power="estimate.climb.wheel_power",
+        efficiency="estimate.climb.efficiency",
+        auxiliary_power="auxiliaries.driving",
     )
 
 
@@ -301,7 +439,7 @@ def strip_estimate(book: FigureBook, name: str, distance: Value) -> None:
     )
     book.make(
         strip_speed,
-        f"{start}.speed",
+        f"{start}.free_speed",
         distance=distance,
         from_distance=f"{start}.force_distance",
         from_speed=f"{sprint}.force_phase_end",
@@ -309,11 +447,18 @@ def strip_estimate(book: FigureBook, name: str, distance: Value) -> None:
         effective_mass=f"{sprint}.mass",
     )
     book.make(
+        top_speed,
+        f"{start}.speed",
+        label="trap speed, short estimate",
+        power_limited_speed=f"{start}.free_speed",
+        motor_limited_speed="unit.top_speed",
+    )
+    book.make(
         power_phase_time,
         f"{start}.power_time",
         effective_mass=f"{sprint}.mass",
         from_speed=f"{sprint}.force_phase_end",
-        speed=f"{start}.speed",
+        speed=f"{start}.free_speed",
         power=f"{start}.spare_power",
         resistance=NO_FORCE,
     )

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook
+from swapwright.base.figure import Value
 from swapwright.base.table import Line, Map
 from swapwright.physics.drive.efficiency_map import loss_from_efficiency
 from swapwright.physics.drive.inverter import InverterTerms, inverter_loss_map
@@ -34,7 +35,8 @@ RESISTANCE_SOC_POINTS = 21
 FIRST_TEMPERATURE = 243.15
 TEMPERATURE_STEP = 10.0
 TEMPERATURE_POINTS = 10
-SHIFT_TIME = 0.8
+SHIFT_TIME = Value(0.8, "s", "standard", "clutchless-shift-typical")
+"""Without torque between two gears of a kept gearbox."""
 NO_LIMIT = 1.0e9
 
 
@@ -73,9 +75,7 @@ def _body(book: FigureBook, day: str, auxiliary: float | None) -> Body:
         headwind=book.number("conditions.headwind"),
         drive_force_limit=traction if traction is not None else NO_LIMIT,
         brake_force_limit=grip * mass * 9.80665,
-        auxiliary_power=(
-            book.number("auxiliaries.driving") if auxiliary is None else auxiliary
-        ),
+        auxiliary_power=(book.number("auxiliaries.driving") if auxiliary is None else auxiliary),
     )
 
 
@@ -105,7 +105,7 @@ def _drive(book: FigureBook) -> Drive:
         units=len(made),
         first=made[0],
         second=made[-1],
-        shift_time=SHIFT_TIME,
+        shift_time=SHIFT_TIME.si,
         ratio_scale=1.0,
     )
 
@@ -116,8 +116,7 @@ def _unit(book: FigureBook, prefix: str) -> Unit:
     complete = drive_parts.motor(book, prefix)
     radius = book.number("tyre.radius")
     overall = [
-        book.number(f"{name}.gear{number}.overall")
-        for number, _ in drive_parts.gears(book, prefix)
+        book.number(f"{name}.gear{number}.overall") for number, _ in drive_parts.gears(book, prefix)
     ]
     efficiency = book.get(f"{prefix}.gearbox.efficiency")
     drag = book.get(f"{prefix}.gearbox.drag")
@@ -246,11 +245,10 @@ def _resample(table: Map) -> FloatArray:
     across = np.array([np.interp(soc, table.columns, row) for row in table.z])
     temperatures = FIRST_TEMPERATURE + TEMPERATURE_STEP * np.arange(TEMPERATURE_POINTS)
     logs = np.log(across)
-    return np.exp(
-        np.stack(
-            [np.interp(temperatures, table.rows, logs[:, j]) for j in range(len(soc))], axis=1
-        )
+    resampled: FloatArray = np.exp(
+        np.stack([np.interp(temperatures, table.rows, logs[:, j]) for j in range(len(soc))], axis=1)
     )
+    return resampled
 
 
 @lru_cache(maxsize=16)
@@ -301,4 +299,3 @@ def overload_rate(continuous: float, peak: float) -> float:
     """
     share = min((continuous / peak) ** 2, 1.0 - 1e-6)
     return -math.log(1.0 - share) / TEN_SECONDS.si
-

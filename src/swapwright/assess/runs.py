@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
+from swapwright.assess.energy import energy_ledger
 from swapwright.simulate.inputs import Ledger, Setup, State
 from swapwright.simulate.run import (
     COLUMNS,
@@ -43,6 +46,11 @@ class Run:
     ledger: Ledger
     steps: int
     trace: FloatArray | None = None
+
+    @cached_property
+    def energy(self) -> Mapping[str, float]:
+        """Return where the pack's energy went, J; see `energy_ledger`."""
+        return MappingProxyType(energy_ledger(self.setup, self.before, self.after, self.ledger))
 
     @property
     def battery_energy(self) -> float:
@@ -107,7 +115,7 @@ def throttle(setup: Setup, *, soc: float, until_speed: float, until_distance: fl
 
 def hold(setup: Setup, *, speed: float, grade: float, time: float, soc: float) -> Run:
     """Hold a speed m/s on a grade (rise over run) for a time s, recorded."""
-    points = int(round(time / STEP)) + 1
+    points = round(time / STEP) + 1
     speeds = np.full(points, speed)
     sines = np.full(points - 1, np.sin(np.arctan(grade)))
     before = fresh(setup, soc=soc, speed=speed)

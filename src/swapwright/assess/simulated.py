@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from swapwright.assess.book import FigureBook
-from swapwright.assess.energy import energy_ledger
 from swapwright.assess.runs import Run
 from swapwright.base.figure import Figure, SimulatedWorking, Value
 
@@ -48,7 +47,7 @@ def simulated_figure(
                 equations=EQUATIONS,
                 settings=MappingProxyType(dict(settings)),
                 sources=SOURCES,
-                ledger=energy_ledger(run.setup, run.before, run.after, run.ledger),
+                ledger=run.energy,
                 estimate=book.figures[estimate],
                 deviation=(si - short.si) / short.si if short.si else 0.0,
             ),

@@ -44,9 +44,7 @@ def design(book: FigureBook) -> None:
         stage(book)
 
 
-def assess(
-    car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RULES
-) -> Assessment:
+def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RULES) -> Assessment:
     """Return the whole assessment of a car.
 
     ``today`` dates acceptances that run out; without it none has.
@@ -58,9 +56,7 @@ def assess(
     figures = {figure_id: _banded(figure, found) for figure_id, figure in book.figures.items()}
     for figure_id, band in found.items():
         if figure_id in book.values:
-            book.values[figure_id] = replace(
-                book.values[figure_id], low=band.low, high=band.high
-            )
+            book.values[figure_id] = replace(book.values[figure_id], low=band.low, high=band.high)
     findings, skipped, run = judge(Context(car, book, today), rules)
     return Assessment(
         schema_version=SCHEMA_VERSION,
@@ -101,9 +97,7 @@ def judge(
     return tuple(accepted), tuple(skipped), run
 
 
-def _accepted(
-    finding: Finding, acceptances: tuple[Acceptance, ...], today: date | None
-) -> Finding:
+def _accepted(finding: Finding, acceptances: tuple[Acceptance, ...], today: date | None) -> Finding:
     """Mark a *fix* or *watch* as accepted by its owner; a *stop* never is."""
     if finding.verdict not in ("fix", "watch"):
         return finding
@@ -119,4 +113,3 @@ def _banded(figure: Figure, found: Mapping[str, Band]) -> Figure:
     if band is None:
         return figure
     return replace(figure, value=replace(figure.value, low=band.low, high=band.high))
-

@@ -25,7 +25,9 @@ from swapwright.simulate.inputs import Body, Setup, State
 
 STANDARD_GRAVITY = 9.80665
 _KEEP_GEAR = 0.97
+_DOWNSHIFT = 0.90
 _ENDLESS = 1e30
+_MOMENT = 1e-9
 
 
 class Road(NamedTuple):
@@ -145,7 +147,9 @@ def choose_gear(
 ) -> float:
     """Return the gear that gives the force with the least electrical power, else the most force.
 
-    The gear in use is kept unless another is some 3 % better.
+    The gear in use is kept unless another is some 3 % better; a lower one is taken only where it
+    leaves the motor a tenth of its speed, or a shift at its end would be taken back at once. Gears
+    stand lowest first.
     """
     best = current
     best_meets = False
@@ -153,7 +157,8 @@ def choose_gear(
     best_power = _ENDLESS
     for gear in range(unit.gears):
         meshed = mesh(unit, scale, gear)
-        if speed * meshed.ratio > unit.max_speed:
+        turning = speed * meshed.ratio
+        if turning > unit.max_speed or (gear < current and turning > _DOWNSHIFT * unit.max_speed):
             continue
         most, _ = force_available(unit, meshed, speed, volts, heat)
         if abs(force) <= most:
@@ -183,8 +188,8 @@ def change_gears(
     """
     drive = setup.drive
     old = gears_in(setup, state.gear, state.gear_2)
-    left = max(state.shift_left - dt, 0.0)
-    if left > 0.0:
+    left = state.shift_left - dt
+    if left > _MOMENT:
         return old, Shift(state.gear, state.gear_2, 0.0, left)
     force = motor_force(setup, old.mass * acceleration + road, speed)
     heat, heat_2 = heat_factors(drive, state)
@@ -197,6 +202,7 @@ def change_gears(
         rest = force * (1.0 - share)
         gear_2 = choose_gear(drive.second, scale, gear_2, speed, rest, volts, heat_2)
     new = gears_in(setup, gear, gear_2)
+    left = 0.0
     if (gear != old.first or gear_2 != old.second) and dt < drive.shift_time and state.speed > 0.0:
         left = drive.shift_time
     spin = 0.5 * (new.mass - old.mass) * state.speed * state.speed

@@ -107,4 +107,3 @@ RULES = (
         sources=SHEET,
     ),
 )
-

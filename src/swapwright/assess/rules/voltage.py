@@ -93,7 +93,9 @@ def _unit_rules(prefix: str, unit: str, suffix: str) -> tuple[Rule, ...]:
             remedy="Lower the motor's speed limit or use a taller ratio; a motor with less back-EMF; an inverter that withstands it.",
             sources=TURNING,
             applies=turns_live,
-            skip_reason=none if prefix != "drive" else "this kind of motor makes no voltage of its own when turned",
+            skip_reason=none
+            if prefix != "drive"
+            else "this kind of motor makes no voltage of its own when turned",
         ),
         compare(
             f"voltage.back_emf_pack{suffix}",
@@ -107,7 +109,9 @@ def _unit_rules(prefix: str, unit: str, suffix: str) -> tuple[Rule, ...]:
             remedy="Know the road speed it begins at, put it on the towing label, and keep contactors closed until the car is slow.",
             sources=TURNING,
             applies=turns_live,
-            skip_reason=none if prefix != "drive" else "this kind of motor makes no voltage of its own when turned",
+            skip_reason=none
+            if prefix != "drive"
+            else "this kind of motor makes no voltage of its own when turned",
         ),
     )
 

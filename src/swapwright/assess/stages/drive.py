@@ -4,29 +4,20 @@ from __future__ import annotations
 
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook
-from swapwright.base.figure import LookedUp, Value
+from swapwright.assess.stages.drive_ratings import ratings
+from swapwright.base.figure import Value
 from swapwright.physics.drive.gearing import overall_ratio, road_speed, tractive_force
-from swapwright.physics.drive.inverter import inverter_loss
 from swapwright.physics.drive.limit import lesser_speed, lesser_torque
 from swapwright.physics.drive.motor import (
     base_speed,
     corner_speed,
     current_limited_torque,
-    power_limited_torque,
-    shaft_power,
     torque_current,
 )
-from swapwright.physics.drive.motor_loss import PERMANENT_MAGNET, motor_losses
+from swapwright.physics.drive.motor_loss import PERMANENT_MAGNET
 from swapwright.physics.drive.motor_voltage import back_emf_at_speed, speed_at_back_emf
 from swapwright.physics.drive.regen import regen_force_limit
-from swapwright.physics.drive.thermal import (
-    conductance_from_continuous,
-    heat_capacity_from_peak,
-)
-from swapwright.standards.ratings import RATING_AMBIENT, RUNNING_WINDING_TEMPERATURE
 from swapwright.standards.voltage_class import MAX_CLASS_A_DC
-
-import numpy as np
 
 
 def drive(book: FigureBook) -> None:
@@ -39,11 +30,11 @@ def drive(book: FigureBook) -> None:
         name = drive_parts.figure_prefix(prefix)
         with book.attempt(f"{name}.torque_cap", f"{name}.speed_cap", f"{name}.peak_force"):
             complete = drive_parts.motor(book, prefix)
-            filled = drive_parts.inverter(book, prefix, complete)
+            drive_parts.inverter(book, prefix, complete)
             _limits(book, prefix, name)
             _gearing(book, prefix, name)
             _back_emf(book, prefix, name)
-            _losses(book, prefix, name, complete, filled)
+            ratings(book, prefix, name, complete)
     book.make(
         regen_force_limit,
         "regen.force_limit",
@@ -161,7 +152,13 @@ def _gearing(book: FigureBook, prefix: str, name: str) -> None:
     lowest = max(overall, key=lambda number: overall[number])
     highest = min(overall, key=lambda number: overall[number])
     for figure_id, label, source, unit, kind in (
-        (f"{name}.peak_force", "largest force at the road", f"{name}.gear{lowest}.force", "N", "force"),
+        (
+            f"{name}.peak_force",
+            "largest force at the road",
+            f"{name}.gear{lowest}.force",
+            "N",
+            "force",
+        ),
         (
             f"{name}.top_speed",
             "road speed the motor can reach",
@@ -212,156 +209,4 @@ def _back_emf(book: FigureBook, prefix: str, name: str) -> None:
         label="back-EMF at the motor's speed limit, gating stopped",
         back_emf=f"{motor}.back_emf",
         speed=f"{name}.speed_cap",
-    )
-
-
-def _losses(
-    book: FigureBook,
-    prefix: str,
-    name: str,
-    complete: drive_parts.GenericMotor,
-    filled: drive_parts.GenericInverter,
-) -> None:
-    """Write losses at the peak and continuous points, the power drawn there, and the heat model."""
-    motor, inverter = f"{prefix}.motor", f"{prefix}.inverter"
-    voltage = book.number("pack.voltage_nominal")
-    for point, power, torque in (
-        ("peak", f"{motor}.peak_power", f"{name}.torque_cap"),
-        ("continuous", f"{motor}.continuous_power", f"{motor}.continuous_torque"),
-    ):
-        book.make(
-            corner_speed,
-            f"{name}.{point}_speed",
-            label=f"motor speed at which {point} power meets {point} torque",
-            peak_power=power,
-            peak_torque=torque,
-        )
-        book.make(
-            lesser_speed,
-            f"{name}.{point}_point_speed",
-            label=f"speed of the {point} point",
-            first=f"{name}.{point}_speed",
-            second=f"{name}.speed_cap",
-        )
-        book.make(
-            power_limited_torque,
-            f"{name}.{point}_power_torque",
-            label=f"torque that {point} power allows there",
-            power=power,
-            speed=f"{name}.{point}_point_speed",
-        )
-        book.make(
-            lesser_torque,
-            f"{name}.{point}_point_torque",
-            label=f"torque of the {point} point",
-            first=torque,
-            second=f"{name}.{point}_power_torque",
-        )
-        speed = book.number(f"{name}.{point}_point_speed")
-        shaft_torque = book.number(f"{name}.{point}_point_torque")
-        losses = motor_losses(
-            terms=complete.terms,
-            speeds=np.array([speed]),
-            torques=np.array([shaft_torque]),
-            dc_voltage=voltage,
-            winding_temperature=RUNNING_WINDING_TEMPERATURE.si,
-        )
-        cell = LookedUp(
-            "motor loss terms",
-            f"{speed:.1f} rad/s",
-            f"{shaft_torque:.1f} N.m",
-            "motor-losses-typical" if complete.assumed else "krause-2002-pm-machine",
-        )
-        inputs = {
-            "speed": book.value(f"{name}.{point}_point_speed"),
-            "torque": book.value(f"{name}.{point}_point_torque"),
-            "voltage": book.value("pack.voltage_nominal"),
-        }
-        book.look_up(
-            f"{name}.{point}_motor_loss",
-            f"motor loss at the {point} point",
-            float(losses.total[0, 0]),
-            "W",
-            cell,
-            "power",
-            **inputs,
-        )
-        book.look_up(
-            f"{name}.{point}_phase_current",
-            f"phase current at the {point} point",
-            float(losses.current[0, 0]),
-            "A",
-            cell,
-            "current",
-            **inputs,
-        )
-        book.make(
-            inverter_loss,
-            f"{name}.{point}_inverter_loss",
-            label=f"inverter loss at the {point} point",
-            loss_fixed=f"{inverter}.loss_fixed",
-            loss_linear=f"{inverter}.loss_linear",
-            loss_square=f"{inverter}.loss_square",
-            phase_current=f"{name}.{point}_phase_current",
-        )
-        book.make(
-            shaft_power,
-            f"{name}.{point}_shaft_power",
-            label=f"shaft power at the {point} point",
-            torque=f"{name}.{point}_point_torque",
-            speed=f"{name}.{point}_point_speed",
-        )
-        book.total(
-            f"{name}.{point}_power",
-            f"power drawn from the pack at the {point} point",
-            "W",
-            [
-                ("shaft", f"{name}.{point}_shaft_power", 1.0),
-                ("motor loss", f"{name}.{point}_motor_loss", 1.0),
-                ("inverter loss", f"{name}.{point}_inverter_loss", 1.0),
-            ],
-            "power",
-        )
-    _heat(book, prefix, name, filled)
-
-
-def _heat(
-    book: FigureBook, prefix: str, name: str, filled: drive_parts.GenericInverter
-) -> None:
-    book.make(
-        conductance_from_continuous,
-        f"{name}.winding_conductance",
-        label="heat path of the winding",
-        continuous_loss=f"{name}.continuous_motor_loss",
-        max_temperature=f"{prefix}.motor.max_winding_temperature",
-        ambient=RATING_AMBIENT,
-    )
-    book.make(
-        heat_capacity_from_peak,
-        f"{name}.winding_heat_capacity",
-        label="heat capacity of the winding",
-        peak_loss=f"{name}.peak_motor_loss",
-        peak_time=f"{prefix}.motor.peak_time",
-        conductance=f"{name}.winding_conductance",
-        start=RUNNING_WINDING_TEMPERATURE,
-        max_temperature=f"{prefix}.motor.max_winding_temperature",
-        ambient=RATING_AMBIENT,
-    )
-    steady = f"{prefix}.inverter.phase_current_continuous"
-    book.make(
-        inverter_loss,
-        f"{name}.inverter_rated_loss",
-        label="inverter loss at its continuous current",
-        loss_fixed=f"{prefix}.inverter.loss_fixed",
-        loss_linear=f"{prefix}.inverter.loss_linear",
-        loss_square=f"{prefix}.inverter.loss_square",
-        phase_current=steady if book.has(steady) else f"{name}.continuous_phase_current",
-    )
-    book.make(
-        conductance_from_continuous,
-        f"{name}.inverter_conductance",
-        label="heat path of the inverter",
-        continuous_loss=f"{name}.inverter_rated_loss",
-        max_temperature=f"{prefix}.inverter.max_temperature",
-        ambient=RATING_AMBIENT,
     )

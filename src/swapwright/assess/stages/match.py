@@ -57,20 +57,37 @@ def _sum(book: FigureBook, figure_id: str, label: str, unit: str, of: str, kind:
     """Sum a figure or entry over the drive units; ``of`` has {unit} and {path} to fill."""
     prefixes = drive_parts.units(book) or ("drive",)
     rows: list[tuple[str, Source, float]] = [
-        (path, of.format(unit=drive_parts.figure_prefix(path), path=path), 1.0)
-        for path in prefixes
+        (path, of.format(unit=drive_parts.figure_prefix(path), path=path), 1.0) for path in prefixes
     ]
     book.total(figure_id, label, unit, rows, kind)
 
 
 def _demand(book: FigureBook) -> None:
-    _sum(book, "drive.unlimited_force", "force at the road at the torque limits", "N",
-         "{unit}.peak_force", "force")
-    _sum(book, "current.dc_limit", "dc current limit of the inverters", "A",
-         "{path}.inverter.dc_current_limit", "current")
+    _sum(
+        book,
+        "drive.unlimited_force",
+        "force at the road at the torque limits",
+        "N",
+        "{unit}.peak_force",
+        "force",
+    )
+    _sum(
+        book,
+        "current.dc_limit",
+        "dc current limit of the inverters",
+        "A",
+        "{path}.inverter.dc_current_limit",
+        "current",
+    )
     for point in ("peak", "continuous"):
-        _sum(book, f"drive.{point}_power", f"power drawn at the {point} points", "W",
-             f"{{unit}}.{point}_power", "power")
+        _sum(
+            book,
+            f"drive.{point}_power",
+            f"power drawn at the {point} points",
+            "W",
+            f"{{unit}}.{point}_power",
+            "power",
+        )
         book.make(
             current_at_power,
             "current.peak_unlimited" if point == "peak" else "current.continuous_demand",
@@ -97,7 +114,7 @@ def _demand(book: FigureBook) -> None:
 
 def _cold(book: FigureBook) -> None:
     """Write the sag and the power left nearly empty on a cold day."""
-    module = book.car.has("pack.module")
+    module = "pack.module" in book.car.part_names
     with book.attempt("cold.cell_resistance", "cold.current_allowed", "pack.voltage_sag_cold"):
         cold = book.value("conditions.cold_day")
         for part in ("r0", "r1", "r2"):
@@ -121,31 +138,51 @@ def _cold(book: FigureBook) -> None:
             temperature=cold,
         )
     book.make(
-        pulse_resistance, "cold.cell_resistance", label="cell resistance, 10 s, cold day, 20 % charge",
-        r0="cold.r0", r1="cold.r1", c1="pack.cell.c1", r2="cold.r2", c2="pack.cell.c2",
+        pulse_resistance,
+        "cold.cell_resistance",
+        label="cell resistance, 10 s, cold day, 20 % charge",
+        r0="cold.r0",
+        r1="cold.r1",
+        c1="pack.cell.c1",
+        r2="cold.r2",
+        c2="pack.cell.c2",
         time=TEN_SECONDS,
     )
     book.make(
-        pack_resistance, "cold.resistance", label="pack resistance, 10 s, cold day, 20 % charge",
-        series="pack.series_cells", parallel="pack.parallel_cells",
-        cell_resistance="cold.cell_resistance", strings="pack.strings",
+        pack_resistance,
+        "cold.resistance",
+        label="pack resistance, 10 s, cold day, 20 % charge",
+        series="pack.series_cells",
+        parallel="pack.parallel_cells",
+        cell_resistance="cold.cell_resistance",
+        strings="pack.strings",
         modules="pack.modules_per_string" if module else "pack.series",
-        module_joints="pack.module.joint_resistance" if module
+        module_joints="pack.module.joint_resistance"
+        if module
         else Value(0.0, "ohm", "default", "pack-joints-typical"),
         string_joints="pack.joint_resistance",
     )
     book.make(
-        derated_current, "cold.current_allowed", label="10 s pack current allowed on a cold day",
-        rated_current="pack.discharge_peak", derate="cold.discharge_share",
+        derated_current,
+        "cold.current_allowed",
+        label="10 s pack current allowed on a cold day",
+        rated_current="pack.discharge_peak",
+        derate="cold.discharge_share",
     )
     book.make(
-        lesser_current, "cold.current", label="pack current, nearly empty on a cold day",
-        first="current.peak_demand", second="cold.current_allowed",
+        lesser_current,
+        "cold.current",
+        label="pack current, nearly empty on a cold day",
+        first="current.peak_demand",
+        second="cold.current_allowed",
     )
     book.make(
-        voltage_at_current, "pack.voltage_sag_cold",
+        voltage_at_current,
+        "pack.voltage_sag_cold",
         label="pack voltage at that current, nearly empty on a cold day",
-        rest_voltage="pack.rest_voltage_low", current="cold.current", resistance="cold.resistance",
+        rest_voltage="pack.rest_voltage_low",
+        current="cold.current",
+        resistance="cold.resistance",
     )
     with book.attempt("cold.force", "cold.wheel_power"):
         kit = setup(book, day="_cold")
@@ -156,16 +193,20 @@ def _cold(book: FigureBook) -> None:
             float(point[DELIVERED.index("force")]),
             "N",
             LookedUp(
-                "drive map, cold day, 20 % charge", "50 mph",
-                f"limited by {LIMITS[int(point[DELIVERED.index('limit')])]}", "swapwright-drive-map",
+                "drive map, cold day, 20 % charge",
+                "50 mph",
+                f"limited by {LIMITS[int(point[DELIVERED.index('limit')])]}",
+                "swapwright-drive-map",
             ),
             "force",
             soc=LOW_SOC,
         )
     book.make(
-        power_at_speed, "cold.wheel_power",
+        power_at_speed,
+        "cold.wheel_power",
         label="wheel power at 50 mph, nearly empty on a cold day",
-        force="cold.force", speed=FIFTY_MPH,
+        force="cold.force",
+        speed=FIFTY_MPH,
     )
 
 
@@ -288,7 +329,9 @@ def _reach(book: FigureBook) -> None:
             "fullest charge at which the inverter may run",
             reachable_top(book, path),
             "1",
-            LookedUp("rest voltage", f"{voltage:.0f} V of the pack", "state of charge", "part-data-sheet"),
+            LookedUp(
+                "rest voltage", f"{voltage:.0f} V of the pack", "state of charge", "part-data-sheet"
+            ),
             "fraction",
             limit=book.value(path),
             series=book.value("pack.series_cells"),

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from swapwright.assess.book import FigureBook
+from swapwright.assess.book import FigureBook, Source
 from swapwright.base.figure import LookedUp, Value
-from swapwright.physics.pack.cell import derated_current
+from swapwright.physics.pack.cell import derated_current, pulse_resistance
 from swapwright.physics.pack.layout import (
     cell_count,
     cells_in_parallel,
@@ -22,10 +22,12 @@ from swapwright.physics.pack.pack import (
 )
 from swapwright.physics.pack.shape import box_volume, cylinder_volume
 from swapwright.physics.pack.window import soc_at_rest_voltage, usable_energy
+from swapwright.standards.ratings import TEN_SECONDS
 
 _ONE = Value(1.0, "1", "default", "one-string")
 _NO_JOINTS = Value(0.0, "ohm", "default", "pack-joints-typical")
 _CURRENTS = ("discharge_continuous", "discharge_peak", "charge_continuous", "charge_peak")
+HALF_SOC = Value(0.50, "1", "standard", "swapwright-map-half-charge")
 LOW_SOC = Value(0.20, "1", "standard", "swapwright-low-charge-check")
 
 
@@ -40,7 +42,7 @@ def pack(book: FigureBook) -> None:
 
 
 def _layout(book: FigureBook) -> None:
-    if book.car.has("pack.module"):
+    if "pack.module" in book.car.part_names:
         book.make(
             cells_in_series,
             "pack.series_cells",
@@ -54,18 +56,14 @@ def _layout(book: FigureBook) -> None:
             module_parallel="pack.module.parallel",
         )
     else:
-        book.make(
-            cells_in_series, "pack.series_cells", modules="pack.series", module_series=_ONE
-        )
+        book.make(cells_in_series, "pack.series_cells", modules="pack.series", module_series=_ONE)
         book.make(
             cells_in_parallel,
             "pack.parallel_cells",
             strings="pack.strings",
             module_parallel="pack.parallel",
         )
-    book.make(
-        cell_count, "pack.cells", series="pack.series_cells", parallel="pack.parallel_cells"
-    )
+    book.make(cell_count, "pack.cells", series="pack.series_cells", parallel="pack.parallel_cells")
 
 
 def _voltages(book: FigureBook) -> None:
@@ -131,8 +129,8 @@ def _energy(book: FigureBook) -> None:
 
 
 def _resistance(book: FigureBook) -> None:
-    module = book.car.has("pack.module")
-    joints = {
+    module = "pack.module" in book.car.part_names
+    joints: dict[str, Source] = {
         "modules": "pack.modules_per_string" if module else "pack.series",
         "module_joints": "pack.module.joint_resistance" if module else _NO_JOINTS,
         "string_joints": "pack.joint_resistance",
@@ -141,22 +139,75 @@ def _resistance(book: FigureBook) -> None:
         ("", "pack.cell.resistance_10s", "pack resistance, 10 s, 25 degC"),
         ("_ohmic", "pack.cell.resistance_ohmic", "pack resistance, ohmic, 25 degC"),
     ):
-        book.make(
-            pack_resistance,
-            f"pack.resistance{suffix}",
-            label=label,
-            series="pack.series_cells",
-            parallel="pack.parallel_cells",
-            cell_resistance=source,
-            strings="pack.strings",
-            **joints,
-        )
-    book.make(
+        _stack(book, f"pack.resistance{suffix}", label, source, joints)
+    book.make_from(
         joint_resistance_per_cell,
         "pack.joints_per_cell",
-        module_parallel="pack.module.parallel" if module else "pack.parallel",
-        series="pack.series_cells",
-        **joints,
+        "",
+        {
+            "module_parallel": "pack.module.parallel" if module else "pack.parallel",
+            "series": "pack.series_cells",
+            **joints,
+        },
+    )
+    for day, temperature in (
+        ("_cold", "conditions.cold_day"),
+        ("_hot", "conditions.hot_day"),
+    ):
+        _resistance_on(book, day, temperature, joints)
+
+
+def _resistance_on(book: FigureBook, day: str, temperature: str, joints: dict[str, Source]) -> None:
+    """Write the 10 s resistance at half charge with the cells at a day's temperature."""
+    words = {"_cold": "cold day", "_hot": "hot day"}[day]
+    with book.attempt(f"pack.cell_resistance{day}", f"pack.resistance{day}"):
+        ambient = book.value(temperature)
+        for part in ("r0", "r1", "r2"):
+            book.look_up(
+                f"pack.cell_{part}{day}",
+                f"cell {part}, {words}, half charge",
+                book.car.map(f"pack.cell.{part}").at(ambient.si, HALF_SOC.si),
+                "ohm",
+                LookedUp(part, f"{ambient.si:.0f} K", "50 %", "part-data-sheet"),
+                "resistance",
+                temperature=ambient,
+                soc=HALF_SOC,
+            )
+    book.make(
+        pulse_resistance,
+        f"pack.cell_resistance{day}",
+        label=f"cell resistance, 10 s, {words}",
+        r0=f"pack.cell_r0{day}",
+        r1=f"pack.cell_r1{day}",
+        c1="pack.cell.c1",
+        r2=f"pack.cell_r2{day}",
+        c2="pack.cell.c2",
+        time=TEN_SECONDS,
+    )
+    _stack(
+        book,
+        f"pack.resistance{day}",
+        f"pack resistance, 10 s, {words}",
+        f"pack.cell_resistance{day}",
+        joints,
+    )
+
+
+def _stack(
+    book: FigureBook, figure_id: str, label: str, cell_resistance: str, joints: dict[str, Source]
+) -> None:
+    """Write the resistance of the whole stack with its joints."""
+    book.make_from(
+        pack_resistance,
+        figure_id,
+        label,
+        {
+            "series": "pack.series_cells",
+            "parallel": "pack.parallel_cells",
+            "cell_resistance": cell_resistance,
+            "strings": "pack.strings",
+            **joints,
+        },
     )
 
 
@@ -187,21 +238,24 @@ def _size(book: FigureBook) -> None:
         cell_mass="pack.cell.mass",
         cell_mass_share=_ONE,
     )
-    if book.car.has("pack.module") and book.has("pack.module.mass", "pack.modules_per_string"):
+    if "pack.module" in book.car.part_names and book.has(
+        "pack.module.mass", "pack.modules_per_string"
+    ):
         modules = book.number("pack.modules_per_string") * book.number("pack.strings")
         book.total(
             "pack.mass",
             "mass of the modules",
             "kg",
-            [
-                (f"module {n + 1}", "pack.module.mass", 1.0)
-                for n in range(int(min(modules, 500)))
-            ],
+            [(f"module {n + 1}", "pack.module.mass", 1.0) for n in range(int(min(modules, 500)))],
             "mass",
         )
     else:
         book.total(
-            "pack.mass", "mass of the pack's cells", "kg", [("cells", "pack.cell_mass", 1.0)], "mass"
+            "pack.mass",
+            "mass of the pack's cells",
+            "kg",
+            [("cells", "pack.cell_mass", 1.0)],
+            "mass",
         )
     with book.attempt("pack.cell_volume", "pack.volume"):
         _cell_volume(book)

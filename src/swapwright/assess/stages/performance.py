@@ -40,8 +40,13 @@ _VOLTS, _AMPS, _ROAD = (DELIVERED.index(name) for name in ("volts", "current", "
 def performance(book: FigureBook) -> None:
     """Write launch, acceleration, top speed and climbing figures."""
     with book.attempt(
-        "drive.launch_force", "drive.peak_wheel_power", "drive.peak_current", "drive.reflected_mass",
-        "top_speed.peak", "top_speed.sustained", *(name for name, _, _ in _MARKS),
+        "drive.launch_force",
+        "drive.peak_wheel_power",
+        "drive.peak_current",
+        "drive.reflected_mass",
+        "top_speed.peak",
+        "top_speed.sustained",
+        *(name for name, _, _ in _MARKS),
     ):
         kit = setup(book)
         _reflected(book)
@@ -93,22 +98,63 @@ def _map(book: FigureBook, kit: Setup) -> None:
     strongest = int(np.argmax(power))
     inputs = {"soc": MAP_SOC, "mass": book.value("mass.test")}
     for figure_id, label, si, unit, kind, row, i in (
-        ("drive.launch_force", "force at the road from rest", peak[0, _FORCE], "N", "force", "rest", 0),
-        ("drive.peak_wheel_power", "largest power at the road", power[strongest], "W", "power",
-         f"{speeds[strongest]:.1f} m/s", strongest),
-        ("drive.peak_battery_power", "power drawn from the pack there", peak[strongest, _POWER], "W",
-         "power", f"{speeds[strongest]:.1f} m/s", strongest),
-        ("drive.peak_current", "largest pack current", float(np.max(peak[:, _AMPS])), "A", "current",
-         f"{speeds[int(np.argmax(peak[:, _AMPS]))]:.1f} m/s", int(np.argmax(peak[:, _AMPS]))),
-        ("drive.lowest_voltage", "lowest pack voltage under full power, half charge",
-         float(np.min(peak[:, _VOLTS])), "V", "voltage",
-         f"{speeds[int(np.argmin(peak[:, _VOLTS]))]:.1f} m/s", int(np.argmin(peak[:, _VOLTS]))),
+        (
+            "drive.launch_force",
+            "force at the road from rest",
+            peak[0, _FORCE],
+            "N",
+            "force",
+            "rest",
+            0,
+        ),
+        (
+            "drive.peak_wheel_power",
+            "largest power at the road",
+            power[strongest],
+            "W",
+            "power",
+            f"{speeds[strongest]:.1f} m/s",
+            strongest,
+        ),
+        (
+            "drive.peak_battery_power",
+            "power drawn from the pack there",
+            peak[strongest, _POWER],
+            "W",
+            "power",
+            f"{speeds[strongest]:.1f} m/s",
+            strongest,
+        ),
+        (
+            "drive.peak_current",
+            "largest pack current",
+            float(np.max(peak[:, _AMPS])),
+            "A",
+            "current",
+            f"{speeds[int(np.argmax(peak[:, _AMPS]))]:.1f} m/s",
+            int(np.argmax(peak[:, _AMPS])),
+        ),
+        (
+            "drive.lowest_voltage",
+            "lowest pack voltage under full power, half charge",
+            float(np.min(peak[:, _VOLTS])),
+            "V",
+            "voltage",
+            f"{speeds[int(np.argmin(peak[:, _VOLTS]))]:.1f} m/s",
+            int(np.argmin(peak[:, _VOLTS])),
+        ),
     ):
         limit = LIMITS[int(peak[i, _LIMIT])]
         book.look_up(
-            figure_id, label, float(si), unit,
-            LookedUp("drive map at half charge", row, f"limited by {limit}", "swapwright-drive-map"),
-            kind, **inputs,
+            figure_id,
+            label,
+            float(si),
+            unit,
+            LookedUp(
+                "drive map at half charge", row, f"limited by {limit}", "swapwright-drive-map"
+            ),
+            kind,
+            **inputs,
         )
     for name, label, table in (
         ("peak", "top speed, while peak power lasts", peak),
@@ -116,10 +162,18 @@ def _map(book: FigureBook, kit: Setup) -> None:
     ):
         held, limit = _held_speed(speeds, table)
         book.look_up(
-            f"top_speed.{name}", label, held, "m/s",
-            LookedUp("drive map at half charge", "deliverable force meets road load",
-                     f"limited by {limit}", "swapwright-drive-map"),
-            "speed", **inputs,
+            f"top_speed.{name}",
+            label,
+            held,
+            "m/s",
+            LookedUp(
+                "drive map at half charge",
+                "deliverable force meets road load",
+                f"limited by {limit}",
+                "swapwright-drive-map",
+            ),
+            "speed",
+            **inputs,
         )
 
 
@@ -164,8 +218,13 @@ def _throttle(book: FigureBook, kit: Setup) -> None:
             with book.attempt("accel.0_60mph_rollout"):
                 time = _reached(runs.time_to_speed(run, mark.si), label, run) - start
                 simulated_figure(
-                    book, "accel.0_60mph_rollout", f"{label}, 1 ft rollout", (time, "s", "time"),
-                    run, estimate, settings,
+                    book,
+                    "accel.0_60mph_rollout",
+                    f"{label}, 1 ft rollout",
+                    (time, "s", "time"),
+                    run,
+                    estimate,
+                    settings,
                 )
     _strip(book, run, settings)
 
@@ -180,12 +239,22 @@ def _strip(book: FigureBook, run: Run, settings: dict[str, str]) -> None:
             time = _reached(runs.time_to_distance(run, mark.si), words, run)
             speed = _reached(runs.speed_at_distance(run, mark.si), words, run)
             simulated_figure(
-                book, f"accel.{name}_mile", words, (time, "s", "time"), run,
-                f"estimate.accel.{name}_mile.time", settings,
+                book,
+                f"accel.{name}_mile",
+                words,
+                (time, "s", "time"),
+                run,
+                f"estimate.accel.{name}_mile.time",
+                settings,
             )
             simulated_figure(
-                book, f"accel.{name}_mile_speed", f"{words}, trap speed", (speed, "m/s", "speed"),
-                run, f"estimate.accel.{name}_mile.speed", settings,
+                book,
+                f"accel.{name}_mile_speed",
+                f"{words}, trap speed",
+                (speed, "m/s", "speed"),
+                run,
+                f"estimate.accel.{name}_mile.speed",
+                settings,
             )
 
 
@@ -224,34 +293,58 @@ def _climb(book: FigureBook) -> None:
     """Write what holding the goal's grade does: speed kept, power, motor and inverter heat."""
     book.make(grade_force, "climb.grade_force", mass="mass.test", grade="goals.climb.grade")
     book.make(
-        road_load, "climb.road_load", label="road load at the climb's speed", a="road.a", b="road.b",
-        c="road.c", speed="goals.climb.at", headwind="conditions.headwind",
+        road_load,
+        "climb.road_load",
+        label="road load at the climb's speed",
+        a="road.a",
+        b="road.b",
+        c="road.c",
+        speed="goals.climb.at",
+        headwind="conditions.headwind",
     )
     book.make(
-        climb_power, "climb.wheel_power", label="wheel power to hold the climb",
-        road_load="climb.road_load", grade_force="climb.grade_force", speed="goals.climb.at",
+        climb_power,
+        "climb.wheel_power",
+        label="wheel power to hold the climb",
+        road_load="climb.road_load",
+        grade_force="climb.grade_force",
+        speed="goals.climb.at",
     )
-    names = ("climb.speed", "climb.battery_power", "climb.motor_temperature",
-             "climb.inverter_temperature", "climb.cell_temperature")
+    names = (
+        "climb.speed",
+        "climb.battery_power",
+        "climb.motor_temperature",
+        "climb.inverter_temperature",
+        "climb.cell_temperature",
+    )
     with book.attempt(*names):
         speed = book.number("goals.climb.at")
         time = book.number("goals.climb.for")
         grade = book.number("goals.climb.grade")
         run = runs.hold(setup(book), speed=speed, grade=grade, time=time, soc=ACCELERATION_SOC.si)
-        estimates.climb_estimate(book, speed)
+        estimates.climb_estimate(book)
         settings = {
             "grade": f"{grade:.1%}",
             "time": f"{time:.0f} s",
             "seconds behind": f"{run.ledger.shortfall:.0f}",
             "limit at the end": LIMITS[int(run.after.limit)],
         }
-        power = run.battery_energy / run.ledger.time
+        assert run.trace is not None
+        power = float(run.trace[-1, COLUMNS.index("power")])
         held = run.after.speed if run.ledger.shortfall else speed
         for figure_id, label, value, estimate in (
-            ("climb.speed", "speed at the end of the climb", (held, "m/s", "speed"),
-             "estimate.climb.speed"),
-            ("climb.battery_power", "mean pack power on the climb", (power, "W", "power"),
-             "estimate.climb.battery_power"),
+            (
+                "climb.speed",
+                "speed at the end of the climb",
+                (held, "m/s", "speed"),
+                "estimate.climb.speed",
+            ),
+            (
+                "climb.battery_power",
+                "pack power at the end of the climb",
+                (power, "W", "power"),
+                "estimate.climb.battery_power",
+            ),
         ):
             simulated_figure(book, figure_id, label, value, run, estimate, settings)
         _temperatures(book, run, settings)

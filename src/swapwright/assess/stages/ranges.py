@@ -194,7 +194,11 @@ def combine(book: FigureBook) -> None:
             charging_efficiency="charging.charger.efficiency",
         )
     for figure_id, label, source in (
-        ("consumption.label", "consumption from the wall in everyday use", "consumption.combined_wall"),
+        (
+            "consumption.label",
+            "consumption from the wall in everyday use",
+            "consumption.combined_wall",
+        ),
         ("consumption.everyday", "battery consumption in everyday use", "consumption.combined"),
     ):
         book.make(

@@ -80,9 +80,7 @@ def tyre(book: FigureBook) -> None:
     for name in ("tyre.load_allowed", "tyre.speed_allowed"):
         if name not in book.values:
             book.missing[name] = ("car.tyres",)
-    book.make(
-        rolling_circumference, "tyre.circumference", outside_diameter="tyre.outside_diameter"
-    )
+    book.make(rolling_circumference, "tyre.circumference", outside_diameter="tyre.outside_diameter")
     book.make(rolling_radius, "tyre.size_radius", rolling_circumference="tyre.circumference")
     if book.has("car.rolling_radius"):
         book.total(
@@ -184,12 +182,8 @@ def _from_coast_down(book: FigureBook) -> None:
             density=f"air.density{day}" if day else SAE_J2263.density,
             test_density=SAE_J2263.density,
         )
-    book.make(
-        apparent_rolling_coefficient, "road.c_rr", a="car.road_load.a", mass="mass.test"
-    )
-    book.make(
-        apparent_drag_area, "road.cd_a", c="car.road_load.c", density=SAE_J2263.density
-    )
+    book.make(apparent_rolling_coefficient, "road.c_rr", a="car.road_load.a", mass="mass.test")
+    book.make(apparent_drag_area, "road.cd_a", c="car.road_load.c", density=SAE_J2263.density)
 
 
 def _from_shape(book: FigureBook) -> None:
@@ -200,9 +194,7 @@ def _from_shape(book: FigureBook) -> None:
         [("entered", "car.road_load.c_rr", 1.0)],
         "ratio",
     )
-    book.total(
-        "road.cd_a", "drag area", "m^2", [("entered", "car.road_load.cd_a", 1.0)], "area"
-    )
+    book.total("road.cd_a", "drag area", "m^2", [("entered", "car.road_load.cd_a", 1.0)], "area")
     book.make(road_load_a, "road.a", c_rr="car.road_load.c_rr", mass="mass.test")
     book.total("road.b", "road-load coefficient B", "N/(m/s)", [], "force_per_speed")
     for day, _ in DAYS:

@@ -99,7 +99,7 @@ def _masses(book: FigureBook, rows: tuple[tuple[str, str, int], ...]) -> None:
 
 def _axle(book: FigureBook, rows: tuple[tuple[str, str, int], ...], axle: str) -> None:
     part = front_axle_part if axle == "front" else rear_axle_part
-    for what, label, row in rows:
+    for _, label, row in rows:
         book.make(
             part,
             f"weight.{axle}_part.{row}",
@@ -114,9 +114,7 @@ def _axle(book: FigureBook, rows: tuple[tuple[str, str, int], ...], axle: str) -
         for what, label, row in rows
         if what != "load"
     ]
-    book.total(
-        f"weight.{axle}", f"{axle} axle load, converted", "kg", [*start, *changed], "mass"
-    )
+    book.total(f"weight.{axle}", f"{axle} axle load, converted", "kg", [*start, *changed], "mass")
     carried: list[tuple[str, Source, float]] = [
         (label, f"weight.{axle}_part.{row}", 1.0) for what, label, row in rows if what == "load"
     ]

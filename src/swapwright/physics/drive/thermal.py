@@ -6,7 +6,7 @@ conductance, what can be held for the peak time gives the heat capacity.
 
 from __future__ import annotations
 
-from math import exp, inf, log
+from math import exp, inf, log, sqrt
 
 from swapwright.base.figure import Symbol, Working
 
@@ -111,6 +111,22 @@ def time_to_limit(
     if settled <= max_temperature:
         return inf
     return heat_capacity / conductance * log((settled - start) / (settled - max_temperature))
+
+
+def power_at_rise(
+    *, rated_power: float, max_temperature: float, rating_ambient: float, ambient: float
+) -> float:
+    """Return the power a motor gives for good at another ambient than its rating's.
+
+    rated_power: continuous [W]
+    max_temperature: of the winding [K]
+    rating_ambient: the rating is given at [K]
+    ambient: below the winding's limit [K]
+    result: power [W]
+    source: iec-60034-1-2022
+    """
+    rise = (max_temperature - ambient) / (max_temperature - rating_ambient)
+    return rated_power * sqrt(rise)
 
 
 def derate_factor(*, temperature: float, derate_from: float, max_temperature: float) -> float:
@@ -226,6 +242,20 @@ DERATE_FACTOR = Working(
     "derating in a straight line",
     "a maker's own curve",
 )
+POWER_AT_RISE = Working(
+    power_at_rise,
+    "P * sqrt((T_max - T_a) / (T_max - T_r))",
+    {
+        "P": Symbol("rated_power", "W", 1e3, 2e5, "continuous power"),
+        "T_max": Symbol("max_temperature", "K", 380.0, 480.0, "winding limit"),
+        "T_r": Symbol("rating_ambient", "K", 293.15, 333.15, "ambient of the rating"),
+        "T_a": Symbol("ambient", "K", 243.15, 333.15, "ambient"),
+    },
+    Symbol("power_at_rise", "W", 0.0, 5e5, "power that lasts at this ambient", "power"),
+    ("iec-60034-1-ambient",),
+    "loss goes with the square of power",
+    "iron and drag loss, which do not fall with power",
+)
 
 WORKINGS: tuple[Working, ...] = (
     CONDUCTANCE_FROM_CONTINUOUS,
@@ -234,4 +264,5 @@ WORKINGS: tuple[Working, ...] = (
     TEMPERATURE_AFTER,
     TIME_TO_LIMIT,
     DERATE_FACTOR,
+    POWER_AT_RISE,
 )

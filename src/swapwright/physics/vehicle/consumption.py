@@ -55,6 +55,44 @@ def cycle_consumption(
     return traction / efficiency - returned + auxiliary_power / mean_speed
 
 
+def cycle_consumption_by_losses(
+    *,
+    traction: float,
+    braking: float,
+    caught_share: float,
+    gear_efficiency: float,
+    mean_loss: float,
+    auxiliary_power: float,
+    mean_speed: float,
+) -> float:
+    """Return battery energy per distance over a cycle, its losses given as a mean power.
+
+    traction: driving wheel energy per distance [J/m]
+    braking: braking wheel energy per distance [J/m]
+    caught_share: share of the braking energy the motor takes [1]
+    gear_efficiency: of the gears [1]
+    mean_loss: of motor, inverter and pack, meant over time [W]
+    auxiliary_power: [W]
+    mean_speed: stops included [m/s]
+    result: [J/m]
+    source: Guzzella and Sciarretta 2013, chapter 2, from memory
+    """
+    returned = caught_share * braking * gear_efficiency
+    return traction / gear_efficiency - returned + (mean_loss + auxiliary_power) / mean_speed
+
+
+def loss_at_power(*, power: float, voltage: float, resistance: float) -> float:
+    """Return the heat a power leaves in a pack's resistance.
+
+    power: root mean square at the pack's terminals [W]
+    voltage: [V]
+    resistance: [ohm]
+    result: [W]
+    source: definition-ohm
+    """
+    return (power / voltage) ** 2 * resistance
+
+
 def regenerable_share(*, braking: float, traction: float) -> float:
     """Return the share of the traction energy that comes back to the wheels in braking.
 
@@ -276,6 +314,36 @@ AGED_RANGE = Working(
     "consumption stays as it was",
     "more resistance with age",
 )
+CYCLE_CONSUMPTION_BY_LOSSES = Working(
+    cycle_consumption_by_losses,
+    "E_t / eta - s * E_b * eta + (P_loss + P_aux) / v",
+    {
+        "E_t": Symbol("traction", "J/m", 100.0, 2000.0, "driving wheel energy", "consumption"),
+        "E_b": Symbol("braking", "J/m", 0.0, 800.0, "braking wheel energy", "consumption"),
+        "s": Symbol("caught_share", "1", 0.0, 1.0, "share the motor takes", "fraction"),
+        "eta": Symbol("gear_efficiency", "1", 0.8, 1.0, "efficiency of the gears", "fraction"),
+        "P_loss": Symbol("mean_loss", "W", 0.0, 1e4, "mean loss of motor, inverter, pack"),
+        "P_aux": Symbol("auxiliary_power", "W", 0.0, 5e3, "auxiliary power"),
+        "v": Symbol("mean_speed", "m/s", 3.0, 40.0, "mean speed"),
+    },
+    Symbol("cycle_consumption_by_losses", "J/m", 0.0, 5e3, "battery consumption", "consumption"),
+    ("guzzella-sciarretta-2013-ch2",),
+    "losses at the root mean square torque and the mean speed stand for the cycle",
+    "limits met on the way",
+)
+LOSS_AT_POWER = Working(
+    loss_at_power,
+    "(P / V)**2 * R",
+    {
+        "P": Symbol("power", "W", 0.0, 2e5, "root mean square power"),
+        "V": Symbol("voltage", "V", 20.0, 900.0, "pack voltage"),
+        "R": Symbol("resistance", "ohm", 1e-3, 1.0, "pack resistance"),
+    },
+    Symbol("loss_at_power", "W", 0.0, 1e5, "loss in the pack", "power"),
+    ("definition-ohm",),
+    "nominal voltage",
+    "",
+)
 
 WORKINGS: tuple[Working, ...] = (
     STEADY_CONSUMPTION,
@@ -288,4 +356,6 @@ WORKINGS: tuple[Working, ...] = (
     COMBINED_CONSUMPTION,
     FUEL_EQUIVALENT,
     AGED_RANGE,
+    CYCLE_CONSUMPTION_BY_LOSSES,
+    LOSS_AT_POWER,
 )

@@ -119,7 +119,8 @@ def strip_speed(
     result: [m/s]
     source: the definition of kinetic energy, integrated over distance
     """
-    return (from_speed**3 + 3.0 * power * (distance - from_distance) / effective_mass) ** (1 / 3)
+    cube = from_speed**3 + 3.0 * power * (distance - from_distance) / effective_mass
+    return float(cube ** (1.0 / 3.0))
 
 
 def force_phase_distance(*, speed: float, time: float) -> float:
@@ -131,6 +132,18 @@ def force_phase_distance(*, speed: float, time: float) -> float:
     source: the definition of speed
     """
     return speed * time / 2.0
+
+
+def speed_at_power(*, power: float, efficiency: float, force: float) -> float:
+    """Return the speed at which a motor power holds a force at the road.
+
+    power: of the motor [W]
+    efficiency: motor to wheels [1]
+    force: at the road [N]
+    result: [m/s]
+    source: the definition of power
+    """
+    return power * efficiency / force
 
 
 def spare_power(*, power: float, resistance: float, speed: float) -> float:
@@ -412,6 +425,20 @@ SPARE_POWER = Working(
     "",
 )
 
+SPEED_AT_POWER = Working(
+    speed_at_power,
+    "P * eta / F",
+    {
+        "P": Symbol("power", "W", 1e3, 5e5, "motor power"),
+        "eta": Symbol("efficiency", "1", 0.7, 1.0, "motor to wheels", "fraction"),
+        "F": Symbol("force", "N", 50.0, 2e4, "force at the road"),
+    },
+    Symbol("speed_at_power", "m/s", 0.0, 200.0, "speed a power holds", "speed"),
+    ("gillespie-1992-ch2",),
+    "the force does not change with speed",
+    "less air drag below the speed the force was taken at",
+)
+
 WORKINGS: tuple[Working, ...] = (
     ACCELERATION,
     LEAST_TIME,
@@ -427,4 +454,5 @@ WORKINGS: tuple[Working, ...] = (
     STRIP_SPEED,
     FORCE_PHASE_DISTANCE,
     SPARE_POWER,
+    SPEED_AT_POWER,
 )

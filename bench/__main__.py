@@ -1,0 +1,8 @@
+"""Run every bench: ``python -m bench``."""
+
+from __future__ import annotations
+
+from bench import kernel
+
+if __name__ == "__main__":
+    kernel.main()

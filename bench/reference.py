@@ -20,7 +20,7 @@ CARS = ROOT / "tests" / "simulate"
 sys.path.insert(0, str(CARS))
 
 QUIET = {"exponential": 3.0e-9, "square root": 5.1e-9, "division": 3.5e-9}
-"""Seconds each loop below takes per turn on the 2-core machine the goals were set on, when quiet."""
+"""Seconds each loop below takes per turn on the quiet 2-core machine of the goals."""
 
 
 @numba.njit

@@ -7,7 +7,7 @@ import plain_car
 import pytest
 
 from swapwright.simulate.batch import alike, run_batch
-from swapwright.simulate.run import drive_trace, fresh
+from swapwright.simulate.run import NO_GRADE, drive_trace, fresh, run_recorded
 
 pytestmark = pytest.mark.arithmetic
 COUNT = 12
@@ -74,3 +74,14 @@ def test_a_batch_of_no_cars_gives_nothing():
     car = plain_car.car()
     out = run_batch(car, fresh(car, soc=0.9), plain_car.trace("nycc"), alike(car, 0))
     assert all(len(column) == 0 for column in out)
+
+
+def test_arrays_too_short_for_the_trace_are_refused():
+    car, speeds = plain_car.car(), plain_car.trace("nycc")
+    before = fresh(car, soc=0.9)
+    with pytest.raises(ValueError, match="2 grades for"):
+        drive_trace(car, before, speeds, grades=np.zeros(2))
+    with pytest.raises(ValueError, match="a record of"):
+        run_recorded(car, before, speeds, NO_GRADE, 1.0, np.zeros((3, 13)))
+    with pytest.raises(ValueError, match="every candidate"):
+        run_batch(car, before, speeds, alike(car, 3)._replace(mass=np.zeros(2)))

@@ -9,6 +9,7 @@ import plain_car
 import pytest
 from scipy.integrate import solve_ivp
 
+from swapwright.physics.compiled import kernel
 from swapwright.physics.pack.cell_step import close_cell, look_up, open_cell
 from swapwright.simulate.run import COLUMNS, NO_GRADE, fresh, run_recorded
 
@@ -33,6 +34,13 @@ def loose_pack():
     return plain_car.pack(joint_resistance=0.0, min_voltage=0.0, max_voltage=9.0, current_limit=1e4)
 
 
+@kernel
+def advance(cells, pack, look, charge, v1, v2, current):
+    """One step of the cell at a prescribed current."""
+    opened = open_cell(cells, pack, look, charge, v1, v2, 0.0, 293.15, 1.1, 0.0)
+    return close_cell(cells, look, opened, v1, v2, current, 293.15)
+
+
 def driven_current() -> np.ndarray:
     """The cell current A of the plain car over the UDDS, one value a second."""
     car, speeds = plain_car.car(), plain_car.trace("udds")
@@ -48,8 +56,7 @@ def our_voltages(currents: np.ndarray, dt: float = 1.0) -> np.ndarray:
     voltages = []
     for current in currents:
         look = look_up(cells, pack, charge, 293.15, dt)
-        opened = open_cell(cells, pack, look, charge, v1, v2, 0.0, 293.15, 1.1, 0.0)
-        closed = close_cell(cells, look, opened, v1, v2, current, 293.15)
+        closed = advance(cells, pack, look, charge, v1, v2, current)
         charge, v1, v2 = charge + current * dt, closed.v1, closed.v2
         rest = 3.2 + 0.9 * (1.0 - charge / pack.capacity)
         voltages.append(rest - R0 * current - v1 - v2)
@@ -146,8 +153,7 @@ def test_one_long_step_is_exact_where_an_integrator_needs_many(current):
     cells, pack, dt = straight_cell(), loose_pack(), 40.0
     v1, v2 = 0.02, -0.01
     look = look_up(cells, pack, 1e4, 293.15, dt)
-    opened = open_cell(cells, pack, look, 1e4, v1, v2, 0.0, 293.15, 1.1, 0.0)
-    closed = close_cell(cells, look, opened, v1, v2, current, 293.15)
+    closed = advance(cells, pack, look, 1e4, v1, v2, current)
 
     def rates(time, y):
         rest = 3.2 + 0.9 * (1.0 - y[2] / pack.capacity)

@@ -8,16 +8,24 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+import numpy as np
+from numpy.typing import NDArray
+
 from swapwright.assess.book import FigureBook
 from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
-from swapwright.base.table import Line
+from swapwright.base.table import Line, Map
+from swapwright.physics.drive.efficiency_map import loss_from_efficiency
 from swapwright.physics.drive.generic_inverter import GenericInverter, complete_inverter
 from swapwright.physics.drive.generic_motor import GenericMotor, complete_motor
+from swapwright.physics.drive.motor_loss import MotorTerms, motor_losses
 from swapwright.standards.ratings import (
     DEFAULT_PHASE_CURRENT_MARGIN,
     INVERTER_MAX_TEMPERATURE,
+    RUNNING_WINDING_TEMPERATURE,
 )
+
+FloatArray = NDArray[np.float64]
 
 _MOTOR_TERMS = (
     "peak_torque",
@@ -140,6 +148,49 @@ def inverter(book: FigureBook, prefix: str, complete: GenericMotor) -> GenericIn
         INVERTER_MAX_TEMPERATURE.ref,
     )
     return filled
+
+
+def loss_and_current(
+    terms: MotorTerms,
+    efficiency: Map | None,
+    speeds: FloatArray,
+    torques: FloatArray,
+    dc_voltage: float,
+) -> tuple[FloatArray, FloatArray]:
+    """Return a motor's loss W and phase current A rms over [speed, torque], running warm.
+
+    The loss is a measured efficiency map's where there is one, else that of the loss terms.
+    """
+    losses = motor_losses(
+        terms=terms,
+        speeds=speeds,
+        torques=torques,
+        dc_voltage=dc_voltage,
+        winding_temperature=RUNNING_WINDING_TEMPERATURE.si,
+    )
+    if efficiency is None:
+        return losses.total, losses.current
+    return loss_from_efficiency(efficiency, speeds, torques), losses.current
+
+
+def efficiency_map(book: FigureBook, prefix: str) -> Map | None:
+    """Return the motor's measured efficiency map, or None."""
+    table = book.car.tables.get(f"{prefix}.motor.efficiency_map")
+    return table if isinstance(table, Map) else None
+
+
+def point_loss(
+    book: FigureBook, prefix: str, complete: GenericMotor, speed: float, torque: float
+) -> tuple[float, float]:
+    """Return a motor's loss W and phase current A rms at one speed rad/s and torque N.m."""
+    loss, current = loss_and_current(
+        complete.terms,
+        efficiency_map(book, prefix),
+        np.array([speed]),
+        np.array([torque]),
+        book.number("pack.voltage_nominal"),
+    )
+    return float(loss[0, 0]), float(current[0, 0])
 
 
 def gears(book: FigureBook, prefix: str) -> tuple[tuple[int, Value], ...]:

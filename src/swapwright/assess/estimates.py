@@ -15,8 +15,7 @@ from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.kernel_inputs import SHIFT_TIME
 from swapwright.assess.runs import trace_of
 from swapwright.base.figure import LookedUp, Value
-from swapwright.physics.drive.inverter import InverterTerms, inverter_loss_map
-from swapwright.physics.drive.motor_loss import motor_losses
+from swapwright.physics.drive.inverter import InverterTerms, inverter_loss
 from swapwright.physics.drive.thermal import power_at_rise
 from swapwright.physics.vehicle.consumption import (
     battery_power,
@@ -40,7 +39,7 @@ from swapwright.physics.vehicle.performance import (
 )
 from swapwright.physics.vehicle.road_load import power_at_speed, road_load
 from swapwright.physics.vehicle.rotating import effective_mass
-from swapwright.standards.ratings import RATING_AMBIENT, RUNNING_WINDING_TEMPERATURE
+from swapwright.standards.ratings import RATING_AMBIENT
 
 FloatArray = NDArray[np.float64]
 
@@ -209,15 +208,17 @@ def loss_at(book: FigureBook, prefix: str, speed: float, force: float) -> float:
     reaching = [ratio for ratio in ratios if speed * ratio <= cap] or [min(ratios)]
     least = np.inf
     for ratio in reaching:
-        losses = motor_losses(
-            terms=complete.terms,
-            speeds=np.array([min(speed * ratio, cap)]),
-            torques=np.array([force / ratio / gears]),
-            dc_voltage=book.number("pack.voltage_nominal"),
-            winding_temperature=RUNNING_WINDING_TEMPERATURE.si,
+        turning = min(speed * ratio, cap)
+        loss, current = drive_parts.point_loss(
+            book, prefix, complete, turning, force / ratio / gears
         )
-        inverter = float(inverter_loss_map(terms, losses.current)[0, 0])
-        least = min(least, float(losses.total[0, 0]) + inverter)
+        inverter = inverter_loss(
+            loss_fixed=terms.fixed,
+            loss_linear=terms.linear,
+            loss_square=terms.square,
+            phase_current=current,
+        )
+        least = min(least, loss + inverter)
     return least * book.number("drive.loss_factor")
 
 

@@ -12,16 +12,14 @@ from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook
 from swapwright.base.figure import Value
 from swapwright.base.table import Line, Map
-from swapwright.physics.drive.efficiency_map import loss_from_efficiency
 from swapwright.physics.drive.inverter import InverterTerms, inverter_loss_map
 from swapwright.physics.drive.motor import envelope_torque
-from swapwright.physics.drive.motor_loss import MotorTerms, motor_losses
+from swapwright.physics.drive.motor_loss import MotorTerms
 from swapwright.simulate.inputs import Body, Cells, Drive, Pack, Regen, Setup, Unit
 from swapwright.standards.ratings import (
     INVERTER_DERATE_SPAN,
     INVERTER_WARM_UP,
     MOTOR_DERATE_SPAN,
-    RUNNING_WINDING_TEMPERATURE,
     TEN_SECONDS,
 )
 
@@ -129,12 +127,11 @@ def _unit(book: FigureBook, prefix: str) -> Unit:
         linear=book.number(f"{prefix}.inverter.loss_linear"),
         square=book.number(f"{prefix}.inverter.loss_square"),
     )
-    efficiency_map = book.car.tables.get(f"{motor}.efficiency_map")
     max_torque = 1.05 * cap
     loss = _loss_table(
         complete.terms,
         terms,
-        efficiency_map if isinstance(efficiency_map, Map) else None,
+        drive_parts.efficiency_map(book, prefix),
         max_speed * 1.02,
         max_torque,
         voltage,
@@ -188,17 +185,8 @@ def _loss_table(
     """Return losses W over [speed, torque, motor and inverter], at the nominal voltage, warm."""
     speeds = np.linspace(0.0, max_speed, SPEED_POINTS)
     torques = np.linspace(-max_torque, max_torque, TORQUE_POINTS)
-    losses = motor_losses(
-        terms=motor,
-        speeds=speeds,
-        torques=torques,
-        dc_voltage=voltage,
-        winding_temperature=RUNNING_WINDING_TEMPERATURE.si,
-    )
-    total = losses.total
-    if efficiency is not None:
-        total = loss_from_efficiency(efficiency, speeds, torques)
-    return np.stack([total, inverter_loss_map(inverter, losses.current)], axis=-1)
+    loss, current = drive_parts.loss_and_current(motor, efficiency, speeds, torques, voltage)
+    return np.stack([loss, inverter_loss_map(inverter, current)], axis=-1)
 
 
 @lru_cache(maxsize=16)

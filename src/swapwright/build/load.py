@@ -10,6 +10,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from swapwright.base.csv_table import with_csv_tables
 from swapwright.base.errors import InputError, Problem
 from swapwright.base.nearest import nearest
 from swapwright.build.agreement import note_disagreements
@@ -38,20 +39,24 @@ def load(path: Path) -> Build:
     """
     file = str(path)
     try:
-        return load_text(_decode(_bytes_of(path), file), file)
+        return load_text(_decode(_bytes_of(path), file), file, folder=path.parent)
     except OSError as error:
         raise InputError(Problem(file, "", f"cannot be read: {error.strerror}")) from None
 
 
-def load_text(text: str, file: str) -> Build:
+def load_text(text: str, file: str, *, folder: Path | None = None) -> Build:
     """Read and check the text of a build file.
 
-    ``file`` is the name problems are reported under. Raises InputError with every problem found,
+    ``file`` is the name problems are reported under, ``folder`` where tables kept in CSV files are
+    looked for (by default beside that file). Raises InputError with every problem found,
     in the order of the lines.
     """
     raw = upgraded(_parse(text, file), file)
     _refuse_oversize(raw, text, file)
+    raw, faults = with_csv_tables(raw, Path(file).parent if folder is None else folder)
     found = read_entries(raw, file)
+    for at, error in faults:
+        found.fault(at, error.message, allowed=error.allowed)
     note_disagreements(found)
     if found.problems:
         raise InputError(*in_line_order(found.problems, lines_of(text)))

@@ -10,6 +10,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from swapwright.base.csv_table import with_csv_tables
 from swapwright.base.errors import InputError, Problem, UnitError
 from swapwright.base.field import Field
 from swapwright.base.figure import Origin, Value
@@ -106,9 +107,13 @@ class Catalogue:
         text = _text_of(file, shown)
         trail, owner = (*trail, (kind, name)), f"{kind}/{name}"
         reading = _Reading(kind, name, owner, shown, self, "", _lines_of(text).get, "part", trail)
-        part, problems = reading.part(_raw_of(text, shown))
-        if part is None:
-            raise InputError(*problems)
+        raw, faults = with_csv_tables(_raw_of(text, shown), file.parent)
+        part, problems = reading.part(raw)
+        unread = tuple(
+            reading._problem(at, error.message, allowed=error.allowed) for at, error in faults
+        )
+        if part is None or unread:
+            raise InputError(*unread, *problems)
         self._parts[kind, name] = part
         return part
 

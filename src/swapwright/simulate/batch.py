@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from swapwright.physics.compiled import kernel
 from swapwright.simulate.inputs import Body, Drive, Ledger, Pack, Setup, State
-from swapwright.simulate.run import NO_GRADE, UNRECORDED, Stop, loop, to_the_end
+from swapwright.simulate.run import NO_GRADE, UNRECORDED, Stop, check_lengths, loop, to_the_end
 
 FloatArray = NDArray[np.float64]
 
@@ -177,7 +177,10 @@ def run_batch(
     its cells in series); ``grades`` are sines, or empty for level. ``workers`` threads share the
     candidates; the interpreter lock is released.
     """
+    check_lengths(speeds, grades, UNRECORDED)
     count = cars.mass.shape[0]
+    if any(column.shape[0] != count for column in cars):
+        raise ValueError("every candidate needs every number")
     out = Outcomes(*(np.zeros(count) for _ in Outcomes._fields))
     stop = to_the_end(speeds)
     edges = np.linspace(0, count, workers + 1).astype(int).tolist()

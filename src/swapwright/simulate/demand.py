@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from swapwright.physics.compiled import inlined
+from swapwright.physics.compiled import inlined, kernel
 from swapwright.physics.drive.drive_step import (
     Drive,
     Mesh,
@@ -112,7 +112,7 @@ def inertia_mass(body: Body, drive: Drive, gear: int, gear_2: int) -> float:
     return mass
 
 
-@inlined
+@kernel
 def gears_in(setup: Setup, gear: float, gear_2: float) -> Gears:
     """Return the ratios and the mass to accelerate, with wheels and rotors, in these gears."""
     drive = setup.drive

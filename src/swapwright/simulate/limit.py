@@ -213,11 +213,12 @@ def follow_within(
     is_cut = shift.left > 0.0
     most_power -= max(shift.spin, 0.0) / dt
     reached, limit = target, 0.0
-    if needed_force(setup, state, gears, target, sin_grade, dt) > 0.0:
+    wanted = needed_force(setup, state, gears, target, sin_grade, dt)
+    if wanted > 0.0:
         reached, limit = reachable_speed(
             setup, state, gears, is_cut, target, sin_grade, dt, most_power, power_limit
         )
-    elif needed_force(setup, state, gears, target, sin_grade, dt) < -body.brake_force_limit:
+    elif wanted < -body.brake_force_limit:
         limit = TYRE_GRIP
         for _ in range(_BRAKE_ROUNDS):
             missing = needed_force(setup, state, gears, reached, sin_grade, dt)

@@ -142,6 +142,15 @@ def to_the_end(speeds: FloatArray) -> Stop:
     return Stop(speeds.shape[0] - 1, _NEVER, _NEVER, 0.0)
 
 
+def check_lengths(speeds: FloatArray, grades: FloatArray, record: FloatArray) -> None:
+    """Raise ValueError where the kernel would read or write past an array's end."""
+    steps = max(speeds.shape[0] - 1, 0)
+    if grades.shape[0] not in (0, steps):
+        raise ValueError(f"{grades.shape[0]} grades for {steps} steps")
+    if record.shape[0] and (record.shape[0] < steps or record.shape[1] != len(COLUMNS)):
+        raise ValueError(f"a record of {record.shape} for {steps} steps of {len(COLUMNS)} columns")
+
+
 def drive_trace(
     setup: Setup,
     state: State,
@@ -151,6 +160,7 @@ def drive_trace(
     dt: float = 1.0,
 ) -> tuple[State, Ledger]:
     """Drive a trace of speeds m/s, ``dt`` s apart; ``grades`` are sines, or empty for level."""
+    check_lengths(speeds, grades, UNRECORDED)
     stop = to_the_end(speeds)
     state, ledger, _ = loop(setup, state, speeds, grades, dt, stop, UNRECORDED)
     return state, ledger
@@ -165,6 +175,7 @@ def run_recorded(
     out: FloatArray,
 ) -> tuple[State, Ledger]:
     """Drive a trace as `drive_trace` does and write every step into ``out`` [steps, columns]."""
+    check_lengths(speeds, grades, out)
     stop = to_the_end(speeds)
     state, ledger, steps = loop(setup, state, speeds, grades, dt, stop, out)
     finish_record(out[:steps], dt)

@@ -37,7 +37,6 @@ def test_21_kilowatt_hours_take_17_hours_from_an_outlet_and_3_from_a_wall_box(
     power = charging_power(wall_power=supply, charger_efficiency=efficiency, charger_power=1e5)
     time = constant_power_time(energy=21 * KILOWATT_HOUR, power=power)
     assert time / HOUR == pytest.approx(hours, abs=0.05)
-    assert typical_charger_efficiency(power) == efficiency
 
 
 @pytest.mark.arithmetic
@@ -52,7 +51,7 @@ def test_larger_chargers_are_taken_to_be_better():
     found = [typical_charger_efficiency(power) for power in (1000.0, 3300.0, 6600.0, 22e3)]
     assert found == sorted(found)
     assert 0.80 <= found[0] <= 0.87
-    assert 0.90 <= found[-1] <= 0.94
+    assert 0.87 <= found[-1] <= 0.92
 
 
 # A 100 Ah pack at half C, a fifth of its charge left at the voltage limit, ended at a twentieth.

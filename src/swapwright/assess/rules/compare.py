@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from swapwright.assess.context import Context, Rule, judged
+from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.base.finding import Finding, Sense, Verdict
 from swapwright.build.car import Car
@@ -14,6 +15,15 @@ from swapwright.standards.ratings import WATCH_MARGIN
 def always(car: Car) -> bool:
     """Tell that a rule applies to every car."""
     return True
+
+
+def asks_for(*paths: str) -> Callable[[Car], bool]:
+    """Return a test that a car's file says anything at one of these paths."""
+
+    def applies(car: Car) -> bool:
+        return any(car.has(path) for path in paths)
+
+    return applies
 
 
 def compare(
@@ -30,15 +40,21 @@ def compare(
     sources: tuple[str, ...],
     applies: Callable[[Car], bool] = always,
     skip_reason: str = "",
-    watch: float = WATCH_MARGIN.si,
+    watch: Value = WATCH_MARGIN,
+    confirmed: tuple[str, ...] = (),
 ) -> Rule:
     """Return a rule that judges a figure or entry by name against a limit.
 
-    ``limit`` is a name or a standard's Value; ``outside`` the verdict beyond it; texts carry no
-    numbers, since the finding has both.
+    ``limit`` is a name or a standard's Value; ``outside`` the verdict beyond it; ``watch`` the band
+    of little margin inside it; ``confirmed`` names inputs that must be known: standing on the
+    typical of their kind they leave the verdict *unknown*. Texts carry no numbers, since the
+    finding has both.
     """
 
     def judge(context: Context) -> Iterable[Finding]:
+        unsure = [name for name in confirmed if context.value(name).origin == "default"]
+        if unsure:
+            raise Missing(*unsure)
         found = context.value(value)
         bound = limit if isinstance(limit, Value) else context.value(limit)
         inside = found.si <= bound.si if sense == "at_most" else found.si >= bound.si
@@ -53,7 +69,7 @@ def compare(
             remedy=remedy,
             sources=sources,
             figures=(value,),
-            watch=watch,
+            watch=band_share(watch, bound),
         )
 
     return Rule(
@@ -68,10 +84,8 @@ def compare(
     )
 
 
-def asks_for(*paths: str) -> Callable[[Car], bool]:
-    """Return a test that a car's file says anything at one of these paths."""
-
-    def applies(car: Car) -> bool:
-        return any(car.has(path) for path in paths)
-
-    return applies
+def band_share(band: Value, limit: Value) -> float:
+    """Return a band of little margin as a share of its limit."""
+    if band.unit == "1":
+        return band.si
+    return band.si / abs(limit.si) if limit.si else 0.0

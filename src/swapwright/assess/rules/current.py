@@ -1,10 +1,46 @@
-"""Currents: what motor and inverter ask against what the cells allow, peak, for good and in the cold."""
+"""Currents: what motor, inverter and charger ask of the cells, peak, for good and in the cold."""
 
 from __future__ import annotations
 
-from swapwright.assess.rules.compare import compare
+from collections.abc import Iterable
+
+from swapwright.assess.context import Context, Rule, judged
+from swapwright.assess.rules.compare import asks_for, compare
+from swapwright.base.finding import Finding
+from swapwright.build.car import Car
+from swapwright.standards.margins import NO_BAND
 
 SHEET = ("part-data-sheet",)
+NO_SECOND = "the car has no second motor"
+
+
+def _unwarmed(car: Car) -> bool:
+    return car.texts.get("pack.heating", "none") == "none"
+
+
+def _cold_charge(context: Context) -> Iterable[Finding]:
+    """Judge whether a pack that nothing warms can be charged on a cold day."""
+    context.car.text("pack.heating")
+    coldest = context.value("conditions.cold_day")
+    limit = context.value("pack.cell.min_charge_temperature")
+    yield judged(
+        "current.cold_charge",
+        "pack.heating",
+        coldest,
+        limit,
+        sense="at_least",
+        outside="watch",
+        text=(
+            "The cells may be charged on a cold day."
+            if coldest.si >= limit.si
+            else "Parked through a cold day the cells are too cold to be charged, and nothing warms them: charged all the same, lithium plates out inside them."
+        ),
+        remedy="Have the pack monitor refuse the charger below the cell's lowest charging temperature, charge straight after driving, or fit pack heating.",
+        sources=SHEET,
+        figures=("conditions.cold_day",),
+        watch=NO_BAND.si,
+    )
+
 
 RULES = (
     compare(
@@ -42,6 +78,7 @@ RULES = (
         outside_text="The inverter's dc current limit keeps the motor below its peak power.",
         remedy="Nothing to mend if the performance is enough; else an inverter with more dc current or a higher pack voltage.",
         sources=SHEET,
+        watch=NO_BAND,
     ),
     compare(
         "current.inverter_phase",
@@ -54,7 +91,71 @@ RULES = (
         outside_text="The inverter's phase current does not reach the motor's peak torque.",
         remedy="Nothing to mend if the launch is enough; else an inverter with more phase current.",
         sources=SHEET,
-        watch=0.0,
+        watch=NO_BAND,
+    ),
+    compare(
+        "current.inverter_continuous",
+        subject="drive.inverter",
+        value="unit.continuous_phase_current",
+        limit="drive.inverter.phase_current_continuous",
+        sense="at_most",
+        outside="watch",
+        inside_text="The inverter carries the motor's continuous current for good.",
+        outside_text="The motor's continuous rating asks for more phase current than the inverter carries for good: on a long climb the inverter cuts back first.",
+        remedy="Nothing to mend if the climb holds; else better inverter cooling, a shorter ratio, or a larger inverter.",
+        sources=SHEET,
+        watch=NO_BAND,
+    ),
+    compare(
+        "current.inverter_continuous_second",
+        subject="drive.second.inverter",
+        value="unit2.continuous_phase_current",
+        limit="drive.second.inverter.phase_current_continuous",
+        sense="at_most",
+        outside="watch",
+        inside_text="The second inverter carries its motor's continuous current for good.",
+        outside_text="The second motor's continuous rating asks for more phase current than its inverter carries for good: on a long climb the inverter cuts back first.",
+        remedy="Nothing to mend if the climb holds; else better inverter cooling, a shorter ratio, or a larger inverter.",
+        sources=SHEET,
+        applies=asks_for("drive.second.motor"),
+        skip_reason=NO_SECOND,
+        watch=NO_BAND,
+    ),
+    compare(
+        "current.charge_continuous",
+        subject="charging.charger",
+        value="charging.current",
+        limit="pack.charge_continuous",
+        sense="at_most",
+        outside="stop",
+        inside_text="The charger's current stays within the cells' continuous charging current.",
+        outside_text="The charger forces more current into the cells than they take for good.",
+        remedy="Set a lower current in the charger, fit a smaller one, or more cells in parallel.",
+        sources=SHEET,
+        applies=asks_for("charging.charger"),
+        skip_reason="no charger is named",
+    ),
+    compare(
+        "current.cold_discharge",
+        subject="pack.cell",
+        value="conditions.cold_day",
+        limit="pack.cell.min_discharge_temperature",
+        sense="at_least",
+        outside="fix",
+        inside_text="The cells may be driven on a cold day without warming.",
+        outside_text="Parked through a cold day the cells are too cold to be driven.",
+        remedy="Fit pack heating that runs before the contactors close, or keep the car under a roof.",
+        sources=SHEET,
+        watch=NO_BAND,
+    ),
+    Rule(
+        id="current.cold_charge",
+        subject="pack.heating",
+        worst="watch",
+        judge=_cold_charge,
+        sources=SHEET,
+        applies=_unwarmed,
+        skip_reason="the pack is warmed",
     ),
     compare(
         "current.cold_power",
@@ -79,7 +180,7 @@ RULES = (
         outside_text="Regeneration is allowed so near full that its current drives the cells above their charge end voltage.",
         remedy="Set drive.regen.off_above_soc lower, so that a long descent straight from the charger cannot overcharge the highest cell.",
         sources=SHEET,
-        watch=0.0,
+        watch=NO_BAND,
     ),
     compare(
         "regen.cold_cells",
@@ -92,7 +193,7 @@ RULES = (
         outside_text="Regeneration charges cells that are too cold: lithium plates out inside them.",
         remedy="Set drive.regen.off_below_cell at or above the cell's lowest charging temperature.",
         sources=SHEET,
-        watch=0.0,
+        watch=NO_BAND,
     ),
     compare(
         "regen.cell_current",

@@ -2,40 +2,128 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from swapwright.assess import drive_parts
+from swapwright.assess.context import Context, Rule, judged
 from swapwright.assess.rules.compare import asks_for, compare
+from swapwright.base.finding import Finding
+from swapwright.build.car import Car
+from swapwright.standards.margins import CONTINUOUS_POWER_BAND, NO_BAND, TEMPERATURE_BAND
 
 SHEET = ("part-data-sheet",)
 
-RULES = (
-    compare(
-        "gearing.gearbox_torque",
-        subject="drive.gearbox",
-        value="unit.torque_cap",
-        limit="drive.gearbox.torque_limit",
+
+def _gearbox_rules(prefix: str, unit: str, suffix: str, which: str) -> tuple[Rule, ...]:
+    gearbox = f"{prefix}.gearbox"
+    applies = asks_for(gearbox)
+    skip_reason = f"the {which}motor drives its axle direct, or there is none"
+    return (
+        compare(
+            f"gearing.gearbox_torque{suffix}",
+            subject=gearbox,
+            value=f"{unit}.torque_cap",
+            limit=f"{gearbox}.torque_limit",
+            sense="at_most",
+            outside="fix",
+            inside_text="The motor's torque stays within what the gearbox input is rated for.",
+            outside_text="The motor's torque is above what the gearbox input is rated for.",
+            remedy=f"Set {prefix}.torque_limit in the inverter to the gearbox rating, or fit a stronger gearbox.",
+            sources=SHEET,
+            applies=applies,
+            skip_reason=skip_reason,
+            watch=NO_BAND,
+        ),
+        compare(
+            f"gearing.gearbox_speed{suffix}",
+            subject=gearbox,
+            value=f"{unit}.speed_cap",
+            limit=f"{gearbox}.max_speed",
+            sense="at_most",
+            outside="fix",
+            inside_text="The motor's highest speed stays within what the gearbox input is rated for.",
+            outside_text="The motor can turn faster than the gearbox input is rated for.",
+            remedy=f"Set {prefix}.speed_limit in the inverter to the gearbox rating.",
+            sources=SHEET,
+            applies=applies,
+            skip_reason=skip_reason,
+            watch=NO_BAND,
+        ),
+        compare(
+            f"gearing.motor_speed{suffix}",
+            subject=f"{prefix}.speed_limit",
+            value=f"{prefix}.speed_limit",
+            limit=f"{prefix}.motor.max_speed",
+            sense="at_most",
+            outside="fix",
+            inside_text="The speed limit set in the inverter is no higher than the motor's own.",
+            outside_text="The speed limit set in the inverter is above the motor's own: it does not protect the rotor.",
+            remedy=f"Set {prefix}.speed_limit at or below the motor's highest speed.",
+            sources=SHEET,
+            applies=asks_for(f"{prefix}.speed_limit"),
+            skip_reason=f"no speed limit is set for the {which}motor",
+            watch=NO_BAND,
+        ),
+    )
+
+
+def _shifts(car: Car) -> bool:
+    """Tell whether the driver changes gear."""
+    use = car.counts.get("drive.gearbox.use", car.counts.get("drive.gearbox.ratios", 1))
+    return use > 1
+
+
+def _wrong_gear(context: Context) -> Iterable[Finding]:
+    """Judge what a change into the lowest gear in use does at top speed."""
+    book = context.book
+    tops = [f"unit.gear{number}.top_speed" for number, _ in drive_parts.gears(book, "drive")]
+    lowest = min(tops, key=context.number)
+    fastest, limit = context.value("top_speed.peak"), context.value(lowest)
+    yield judged(
+        "gearing.wrong_gear",
+        "drive.gearbox",
+        fastest,
+        limit,
         sense="at_most",
-        outside="fix",
-        inside_text="The motor's torque stays within what the gearbox input is rated for.",
-        outside_text="The motor's torque is above what the gearbox input is rated for.",
-        remedy="Set drive.torque_limit in the inverter to the gearbox rating, or fit a stronger gearbox.",
+        outside="watch",
+        text=(
+            "Even the lowest gear in use does not overspeed the motor at top speed."
+            if fastest.si <= limit.si
+            else "A change into the lowest gear in use at top speed drives the motor past its speed limit: the wheels turn it, and no setting in the inverter stops that."
+        ),
+        remedy="Block the gears that are not needed, or fit a reverse-type lock-out; tell the driver the speed for each gear.",
         sources=SHEET,
-        applies=asks_for("drive.gearbox"),
-        skip_reason="the motor drives the axle direct",
-        watch=0.0,
+        figures=("top_speed.peak", lowest),
+        watch=NO_BAND.si,
+    )
+
+
+RULES = (
+    *_gearbox_rules("drive", "unit", "", ""),
+    *_gearbox_rules("drive.second", "unit2", "_second", "second "),
+    Rule(
+        id="gearing.wrong_gear",
+        subject="drive.gearbox",
+        worst="watch",
+        judge=_wrong_gear,
+        sources=SHEET,
+        applies=_shifts,
+        skip_reason="the drive has one gear",
     ),
     compare(
-        "gearing.gearbox_speed",
-        subject="drive.gearbox",
-        value="unit.speed_cap",
-        limit="drive.gearbox.max_speed",
+        "drive.over_engine",
+        subject="drive.motor",
+        value="drive.motor.peak_power",
+        limit="car.engine_before.power",
         sense="at_most",
-        outside="fix",
-        inside_text="The motor's highest speed stays within what the gearbox input is rated for.",
-        outside_text="The motor can turn faster than the gearbox input is rated for.",
-        remedy="Set drive.speed_limit in the inverter to the gearbox rating.",
-        sources=SHEET,
-        applies=asks_for("drive.gearbox"),
-        skip_reason="the motor drives the axle direct",
-        watch=0.0,
+        outside="watch",
+        inside_text="The motor is no stronger than the engine the car was built for.",
+        outside_text="The motor is stronger than the engine the car was built for: brakes, axle, mounts and the inspector will ask for proof.",
+        remedy="Limit the power in the inverter, or bring evidence for brakes, axle and chassis; ask the inspector before building.",
+        sources=("conversion-power-share-typical",),
+        applies=asks_for("car.engine_before.power"),
+        skip_reason="the old engine's power is not given",
+        watch=NO_BAND,
     ),
     compare(
         "gearing.tyre_speed",
@@ -74,7 +162,7 @@ RULES = (
         sources=("iec-60034-1-ambient",),
         applies=asks_for("goals.climb"),
         skip_reason="no climb is asked for",
-        watch=0.05,
+        watch=CONTINUOUS_POWER_BAND,
     ),
     compare(
         "thermal.motor",
@@ -89,7 +177,7 @@ RULES = (
         sources=("motor-class-f-winding",),
         applies=asks_for("goals.climb"),
         skip_reason="no climb is asked for",
-        watch=0.02,
+        watch=TEMPERATURE_BAND,
     ),
     compare(
         "thermal.inverter",
@@ -104,7 +192,7 @@ RULES = (
         sources=("inverter-temperature-typical",),
         applies=asks_for("goals.climb"),
         skip_reason="no climb is asked for",
-        watch=0.01,
+        watch=TEMPERATURE_BAND,
     ),
     compare(
         "thermal.cells",
@@ -119,6 +207,6 @@ RULES = (
         sources=SHEET,
         applies=asks_for("goals.climb"),
         skip_reason="no climb is asked for",
-        watch=0.01,
+        watch=TEMPERATURE_BAND,
     ),
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from swapwright.assess.rules.compare import asks_for, compare
+from swapwright.standards.margins import NO_BAND, PACKING_BAND, WEIGHT_BAND
 
 PLATE = ("vehicle-plate",)
 
@@ -18,7 +19,7 @@ RULES = (
         outside_text="Loaded, the car is heavier than the gross mass on its plate.",
         remedy="Fewer cells, lighter parts, fewer seats or less luggage; a new plate only by the authority.",
         sources=PLATE,
-        watch=0.02,
+        watch=WEIGHT_BAND,
     ),
     compare(
         "weight.front_axle",
@@ -31,7 +32,7 @@ RULES = (
         outside_text="Loaded, the front axle is over its limit.",
         remedy="Move mass to the rear or take cells out of the front.",
         sources=PLATE,
-        watch=0.02,
+        watch=WEIGHT_BAND,
     ),
     compare(
         "weight.rear_axle",
@@ -44,7 +45,7 @@ RULES = (
         outside_text="Loaded, the rear axle is over its limit.",
         remedy="Move cells forward or take some out of the rear.",
         sources=PLATE,
-        watch=0.02,
+        watch=WEIGHT_BAND,
     ),
     compare(
         "weight.front_tyres",
@@ -57,7 +58,7 @@ RULES = (
         outside_text="The front tyres are loaded beyond their load index.",
         remedy="Fit tyres of a higher load index, or move mass.",
         sources=("etrto-load-index",),
-        watch=0.02,
+        watch=WEIGHT_BAND,
     ),
     compare(
         "weight.rear_tyres",
@@ -70,7 +71,7 @@ RULES = (
         outside_text="The rear tyres are loaded beyond their load index.",
         remedy="Fit tyres of a higher load index, or move mass.",
         sources=("etrto-load-index",),
-        watch=0.02,
+        watch=WEIGHT_BAND,
     ),
     compare(
         "pack.window",
@@ -83,7 +84,7 @@ RULES = (
         outside_text="The top of the usable window lies above the inverter's highest voltage: the range stated on it cannot be reached.",
         remedy="Lower pack.usable.to to what the inverter allows, or change the series count.",
         sources=("part-data-sheet",),
-        watch=0.0,
+        watch=NO_BAND,
     ),
     compare(
         "pack.mass",
@@ -112,6 +113,6 @@ RULES = (
         sources=("owner-goal",),
         applies=asks_for("pack.volume_allowed"),
         skip_reason="no space for the pack is given",
-        watch=0.30,
+        watch=PACKING_BAND,
     ),
 )

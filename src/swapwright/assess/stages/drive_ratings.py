@@ -1,16 +1,14 @@
-"""What a drive unit loses and draws at its peak and continuous ratings, and the heat model of both."""
+"""What a drive unit loses and draws at its peak and continuous ratings, and its heat model."""
 
 from __future__ import annotations
 
-import numpy as np
-
+from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook
 from swapwright.base.figure import LookedUp
 from swapwright.physics.drive.generic_motor import GenericMotor
 from swapwright.physics.drive.inverter import inverter_loss
 from swapwright.physics.drive.limit import lesser_speed, lesser_torque
 from swapwright.physics.drive.motor import corner_speed, power_limited_torque, shaft_power
-from swapwright.physics.drive.motor_loss import motor_losses
 from swapwright.physics.drive.thermal import (
     conductance_from_continuous,
     heat_capacity_from_peak,
@@ -26,7 +24,7 @@ def ratings(book: FigureBook, prefix: str, name: str, complete: GenericMotor) ->
         ("continuous", f"{motor}.continuous_power", f"{motor}.continuous_torque"),
     ):
         _point(book, name, point, power, torque)
-        _motor_loss(book, name, point, complete)
+        _motor_loss(book, prefix, name, point, complete)
         _power(book, prefix, name, point)
     _heat(book, prefix, name)
 
@@ -63,21 +61,24 @@ def _point(book: FigureBook, name: str, point: str, power: str, torque: str) -> 
     )
 
 
-def _motor_loss(book: FigureBook, name: str, point: str, complete: GenericMotor) -> None:
+def _loss_source(measured: bool, complete: GenericMotor) -> str:
+    if measured:
+        return "part-data-sheet"
+    return "motor-losses-typical" if complete.assumed else "krause-2002-pm-machine"
+
+
+def _motor_loss(
+    book: FigureBook, prefix: str, name: str, point: str, complete: GenericMotor
+) -> None:
     speed = book.number(f"{name}.{point}_point_speed")
     torque = book.number(f"{name}.{point}_point_torque")
-    losses = motor_losses(
-        terms=complete.terms,
-        speeds=np.array([speed]),
-        torques=np.array([torque]),
-        dc_voltage=book.number("pack.voltage_nominal"),
-        winding_temperature=RUNNING_WINDING_TEMPERATURE.si,
-    )
+    loss, current = drive_parts.point_loss(book, prefix, complete, speed, torque)
+    measured = drive_parts.efficiency_map(book, prefix) is not None
     cell = LookedUp(
-        "motor loss terms",
+        "efficiency map" if measured else "motor loss terms",
         f"{speed:.1f} rad/s",
         f"{torque:.1f} N.m",
-        "motor-losses-typical" if complete.assumed else "krause-2002-pm-machine",
+        _loss_source(measured, complete),
     )
     inputs = {
         "speed": book.value(f"{name}.{point}_point_speed"),
@@ -85,13 +86,13 @@ def _motor_loss(book: FigureBook, name: str, point: str, complete: GenericMotor)
         "voltage": book.value("pack.voltage_nominal"),
     }
     for what, label, si, unit, kind in (
-        ("motor_loss", "motor loss", losses.total, "W", "power"),
-        ("phase_current", "phase current", losses.current, "A", "current"),
+        ("motor_loss", "motor loss", loss, "W", "power"),
+        ("phase_current", "phase current", current, "A", "current"),
     ):
         book.look_up(
             f"{name}.{point}_{what}",
             f"{label} at the {point} point",
-            float(si[0, 0]),
+            si,
             unit,
             cell,
             kind,

@@ -6,21 +6,23 @@ from math import exp, inf, log, sqrt
 
 from swapwright.base.figure import Symbol, Working
 
-# Efficiency of an on-board charger by its output power (charger-efficiency-typical): up to the
-# power [W], the efficiency [1].
+# Efficiency from the wall into the pack over a whole charge, by the charger's output power: up to
+# the power [W], the efficiency [1]. The charger's own 0.87, 0.91 and 0.92
+# (charger-efficiency-typical) less what pumps and controls draw meanwhile, which weighs least on
+# the largest (charging-loads-typical).
 TYPICAL_CHARGER_EFFICIENCIES: tuple[tuple[float, float], ...] = (
-    (2000.0, 0.85),
-    (4000.0, 0.90),
-    (inf, 0.92),
+    (2000.0, 0.82),
+    (4000.0, 0.86),
+    (inf, 0.89),
 )
 
 
 def typical_charger_efficiency(power: float) -> float:
-    """Return the efficiency to assume for a charger that states none.
+    """Return the efficiency to assume for a charger that states none, loads while charging included.
 
     power: output power [W]
-    result: efficiency [1]
-    source: charger-efficiency-typical
+    result: efficiency from the wall into the pack [1]
+    source: charger-efficiency-typical, charging-loads-typical
     """
     return next(eta for top, eta in TYPICAL_CHARGER_EFFICIENCIES if power <= top)
 

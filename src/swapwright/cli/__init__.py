@@ -1,0 +1,1 @@
+"""The terminal face: one file per command; each parses, calls one job and prints."""

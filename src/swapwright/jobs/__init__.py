@@ -1,0 +1,1 @@
+"""One function per user action: open files, do the work, return plain data."""

@@ -1,0 +1,18 @@
+"""How a slow job tells how far it is, and how it is told to stop."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from swapwright.base.errors import SwapwrightError
+
+Progress = Callable[[int, int], None]
+"""Called with (done, total) between two runs; it may raise `Cancelled`, and the job ends there."""
+
+
+class Cancelled(SwapwrightError):
+    """The person asked a job to stop; nothing has been written."""
+
+
+def unwatched(done: int, total: int) -> None:
+    """Watch nothing: the progress of a job nobody looks at."""

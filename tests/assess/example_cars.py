@@ -1,0 +1,87 @@
+"""The example cars as the assessment's tests use them: as they stand, changed, and assessed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+from swapwright.assess.assessment import Assessment
+from swapwright.assess.solve import assess
+from swapwright.base.finding import SEVERITY, Finding
+from swapwright.build.car import Car
+from swapwright.build.edit import edit
+from swapwright.build.load import load_text
+from swapwright.build.resolve import resolve
+from swapwright.catalogue.read import Catalogue
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+SOUND = ("ridgeway", "bakery", "parcel-round", "drover")
+FLAWED = "fault-finder"
+TWIN = "twin"
+"""The parcel round with a second, smaller drive unit on its front axle."""
+SECOND_UNIT = {
+    "drive.second.motor": "pm-radial-75kw",
+    "drive.second.inverter": "inverter-400v-300a",
+    "drive.second.gearbox": "reducer-9-1",
+    "drive.second.speed_limit": "7500 rpm",
+    "drive.second.axle": "front",
+    "drive.inverter.dc_current_limit": "200 A",
+    "drive.second.inverter.dc_current_limit": "100 A",
+}
+ALL_CARS = (*SOUND, FLAWED, TWIN)
+CATALOGUE = Catalogue()
+
+
+@cache
+def text_of(name: str) -> str:
+    """Return the build file of an example car, or of the car with two drive units."""
+    if name == TWIN:
+        return changed(text_of("parcel-round"), SECOND_UNIT)
+    return (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+
+
+def changed(text: str, changes: Mapping[str, str | None]) -> str:
+    """Return a build file with values changed; None takes one out."""
+    for path, to in changes.items():
+        text = edit(text, path, to)
+    return text
+
+
+def car_from(text: str) -> Car:
+    """Return the car of a build file's text."""
+    return resolve(load_text(text, "a car"), CATALOGUE)
+
+
+@cache
+def car_of(name: str) -> Car:
+    """Return an example car."""
+    return car_from(text_of(name))
+
+
+@cache
+def assessment_of(name: str) -> Assessment:
+    """Return the assessment of an example car."""
+    return assess(car_of(name))
+
+
+def by_rule(assessment: Assessment) -> dict[str, Finding]:
+    """Return the findings by rule; each rule here states one."""
+    found = {finding.rule: finding for finding in assessment.findings}
+    assert len(found) == len(assessment.findings)
+    return found
+
+
+def badness(verdict: str) -> int:
+    """Return how bad a verdict is: *met* 0, *watch* 1, *unknown* 2, *fix* 3, *stop* 4."""
+    return len(SEVERITY) - 1 - SEVERITY.index(verdict)  # type: ignore[arg-type]
+
+
+def worse(before: Assessment, after: Assessment) -> dict[str, str]:
+    """Return the verdicts that got worse, by rule; a rule not run before counts as *met*."""
+    were = by_rule(before)
+    return {
+        rule: finding.verdict
+        for rule, finding in by_rule(after).items()
+        if badness(finding.verdict) > (badness(were[rule].verdict) if rule in were else 0)
+    }

@@ -1,0 +1,186 @@
+"""Every rule at its limit: clearly met, just inside, just outside, and with an input missing.
+
+The rows of `rule_cases.toml` say what each rule judges; nothing is simulated here.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+from example_cars import ALL_CARS, assessment_of
+
+from swapwright.assess.book import FigureBook
+from swapwright.assess.context import Context, Rule
+from swapwright.assess.rules.every import RULES
+from swapwright.assess.solve import judge
+from swapwright.base.figure import Value
+from swapwright.base.finding import Finding
+from swapwright.base.sources import all_sources
+from swapwright.build.car import Car
+
+CASES: list[dict[str, Any]] = tomllib.loads(
+    (Path(__file__).parent / "rule_cases.toml").read_text(encoding="utf-8")
+)["rule"]
+BY_ID: Mapping[str, Rule] = {rule.id: rule for rule in RULES}
+LIMIT = 400.0
+HAIR = 1e-6
+
+every_rule = pytest.mark.parametrize("case", CASES, ids=[case["rule"] for case in CASES])
+
+
+def context_of(
+    case: Mapping[str, Any],
+    value: float | None,
+    limit: float | None = LIMIT,
+    origins: Mapping[str, str] | None = None,
+) -> Context:
+    """Return a car of which only what the rule looks at is known, at this value and limit."""
+    numbers = {name: 1.0 for name in case.get("also", ())}
+    numbers[case["value"]] = value
+    if isinstance(case["limit"], str):
+        numbers[case["limit"]] = limit
+    values = {
+        name: Value(si, "1", (origins or {}).get(name, "entered"), name)  # type: ignore[arg-type]
+        for name, si in numbers.items()
+        if si is not None
+    }
+    car = Car("light", values, case.get("texts", {}), {}, {}, {}, {}, case.get("counts", {}))
+    return Context(car, FigureBook(car))
+
+
+def verdict_at(case: Mapping[str, Any], margin: float) -> Finding:
+    """Return the finding at a margin (a share of the limit, positive inside)."""
+    limit = LIMIT if isinstance(case["limit"], str) else case["limit"]
+    sign = -1.0 if case["sense"] == "at_most" else 1.0
+    findings, skipped, run = judge(
+        context_of(case, limit * (1.0 + sign * margin)), (BY_ID[case["rule"]],)
+    )
+    assert not skipped
+    assert run == 1
+    assert len(findings) == 1
+    assert findings[0].margin == pytest.approx(margin, abs=1e-9)
+    return findings[0]
+
+
+def band_of(case: Mapping[str, Any]) -> float:
+    return case["band"] if "band" in case else case["band_kelvin"] / LIMIT
+
+
+@pytest.mark.guard
+def test_every_rule_stands_in_the_table_once_and_once_among_the_rules():
+    rows = [case["rule"] for case in CASES]
+    assert sorted(rows) == sorted(BY_ID)
+    assert len(BY_ID) == len(RULES)
+
+
+@pytest.mark.arithmetic
+@every_rule
+def test_well_inside_its_limit_a_rule_is_met_and_asks_for_nothing(case):
+    finding = verdict_at(case, max(1.5 * band_of(case), 0.2))
+    assert finding.verdict == "met"
+    assert finding.remedy == ""
+
+
+@pytest.mark.arithmetic
+@every_rule
+def test_just_inside_its_limit_a_rule_watches_unless_it_has_no_band(case):
+    band = band_of(case)
+    assert verdict_at(case, HAIR).verdict == ("watch" if band else "met")
+    assert verdict_at(case, 0.0).verdict == ("watch" if band else "met")
+    if band:
+        assert verdict_at(case, band - HAIR).verdict == "watch"
+        assert verdict_at(case, band + HAIR).verdict == "met"
+
+
+@pytest.mark.arithmetic
+@every_rule
+def test_just_outside_its_limit_a_rule_says_so_and_what_to_do(case):
+    finding = verdict_at(case, -HAIR)
+    assert finding.verdict == case["outside"]
+    assert finding.remedy
+    assert finding.text != verdict_at(case, 0.5).text
+
+
+@pytest.mark.arithmetic
+@every_rule
+def test_without_an_input_a_rule_is_unknown_and_names_it(case):
+    names = [case["value"], *([case["limit"]] if isinstance(case["limit"], str) else [])]
+    unknowns = 0
+    for lost in names:
+        kept = {name: None if name == lost else LIMIT for name in names}
+        context = context_of(case, kept[case["value"]], kept.get(case["limit"]))
+        findings, skipped, _ = judge(context, (BY_ID[case["rule"]],))
+        if skipped:  # what is missing is the wish itself: no goal, no setting
+            assert BY_ID[case["rule"]].skip_reason
+            continue
+        (finding,) = findings
+        assert finding.verdict == "unknown"
+        assert finding.could_be == case["outside"]
+        assert finding.needs == (lost,)
+        assert lost in finding.remedy
+        unknowns += 1
+    assert unknowns
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    "case", [case for case in CASES if "motor.back_emf" in str(case.get("also"))],
+    ids=lambda case: case["rule"],
+)
+def test_a_typical_back_emf_cannot_carry_a_verdict(case):
+    (typical,) = case["also"]
+    context = context_of(case, 0.1 * LIMIT, origins={typical: "default"})
+    ((finding,), _, _) = judge(context, (BY_ID[case["rule"]],))
+    assert finding.verdict == "unknown"
+    assert finding.needs == (typical,)
+
+
+@pytest.mark.arithmetic
+def test_a_pack_nothing_is_said_to_warm_is_asked_about():
+    case = next(case for case in CASES if case["rule"] == "current.cold_charge")
+    context = context_of({**case, "texts": {}}, 2.0 * LIMIT)
+    ((finding,), _, _) = judge(context, (BY_ID[case["rule"]],))
+    assert finding.needs == ("pack.heating",)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(("volts", "letter"), [(60.0, "A"), (60.1, "B"), (1500.0, "B")])
+def test_a_pack_of_exactly_60_volts_is_still_class_a(volts: float, letter: str):
+    case = next(case for case in CASES if case["rule"] == "voltage.class")
+    ((finding,), _, _) = judge(context_of(case, volts), (BY_ID[case["rule"]],))
+    assert f"Voltage class {letter}" in finding.text
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("rule", ["goals.zero_to_60", "goals.zero_to_100"])
+def test_a_sprint_past_the_top_speed_is_out_of_reach_not_unknown(rule: str):
+    case = {"value": "top_speed.peak", "limit": rule, "sense": "at_least"}
+    for speed, verdict in ((20.0, "fix"), (40.0, "unknown")):
+        ((finding,), _, _) = judge(context_of(case, speed), (BY_ID[rule],))
+        assert finding.verdict == verdict
+    assert finding.needs == ({"goals.zero_to_60": "accel.0_60mph"}.get(rule, "accel.0_100kmh"),)
+
+
+@pytest.mark.guard
+@every_rule
+def test_a_rule_cites_its_sources_and_speaks_without_numbers(case):
+    rule = BY_ID[case["rule"]]
+    assert rule.sources
+    assert set(rule.sources) <= set(all_sources())
+    for margin in (0.5, -HAIR):
+        finding = verdict_at(case, margin)
+        words = finding.text.replace("50 mph", "").replace("0-60 mph", "").replace("10 s", "")
+        words = words.replace("0-100 km/h", "")
+        assert not any(letter.isdigit() for letter in words), finding.text
+
+
+@pytest.mark.guard
+@pytest.mark.parametrize("name", ALL_CARS)
+def test_a_value_and_its_limit_share_their_unit(name: str):
+    for finding in assessment_of(name).findings:
+        if finding.value is not None and finding.limit is not None:
+            assert finding.value.unit == finding.limit.unit, finding.rule

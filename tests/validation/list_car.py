@@ -1,0 +1,92 @@
+"""A car of the public test lists as a build file: what the list gives, and one common set besides.
+
+``python tests/validation/list_car.py NAME`` prints the build file of a row of ``cars.toml``. To hold
+another car against the model, add its row there.
+"""
+
+from __future__ import annotations
+
+import math
+import sys
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from swapwright.base.quantity import parse
+from swapwright.physics.pack.charge import typical_charger_efficiency
+
+FOLDER = Path(__file__).resolve().parent
+CARS: dict[str, dict[str, Any]] = tomllib.loads((FOLDER / "cars.toml").read_text(encoding="utf-8"))
+
+# The common set. The reasons stand in docs/validation.md.
+POWER_PER_STRING = 60e3  # W of rated power for each string of 96 cells begun
+SMALL_CHARGER, CHARGER = 3300.0, 6600.0  # W, for one string and for more
+CHARGER_SPREAD = 0.05  # to each side
+ROAD_LOAD_SPREAD = 0.15  # of each coefficient, to each side
+LOSS_FACTOR = (0.6, 1.6)
+
+
+def strings(row: dict[str, Any]) -> int:
+    """Return how many cells stand in parallel for the row's rated power."""
+    return math.ceil(parse(f"{row['power']} hp", "power").si / POWER_PER_STRING)
+
+
+def build_text(row: dict[str, Any]) -> str:
+    """Return the build file of a row of ``cars.toml``."""
+    parallel = strings(row)
+    charger = SMALL_CHARGER if parallel == 1 else CHARGER
+    efficiency = typical_charger_efficiency(charger)
+    low, high = (100 * (efficiency + side * CHARGER_SPREAD) for side in (-1, 1))
+    a, b, c = (
+        f"{value * (1 - ROAD_LOAD_SPREAD):.6g}..{value * (1 + ROAD_LOAD_SPREAD):.6g}"
+        for value in row["road_load"]
+    )
+    title = f"{row['class']}, {row['year']}"
+    tests = f"{row['udds']['test']} (UDDS) and {row['highway']['test']} (highway)"
+    filed = ", ".join(f"{value:g}" for value in row["road_load"])
+    return f"""\
+# {title[0].upper()}{title[1:]}: tests {tests}.
+# Published (US EPA test car list): test weight, rated power, and road load of {filed} lbf,
+# lbf/mph, lbf/mph^2, written below with its spread. All the rest is one common set for the cars of
+# this folder, made by ../list_car.py and explained in docs/validation.md.
+format = 1
+
+[car]
+name            = "{title}"
+test_mass       = "{row["weight"]} lb"
+rotating_factor = 1.00            # the rolls simulate the test weight and nothing more
+rolling_radius  = "0.31 m"
+driven_axle     = "front"
+
+[car.road_load]
+a = "{a} lbf"
+b = "{b} lbf/mph"
+c = "{c} lbf/mph^2"
+
+[goals]
+region = "US"
+
+[drive]
+motor       = {{ kind = "permanent-magnet", peak_power = "{row["power"]} hp", max_speed = "10000 rpm" }}
+gearbox     = {{ ratios = [9.0] }}
+final_drive = 1.0
+loss_factor = "{LOSS_FACTOR[0]}..{LOSS_FACTOR[1]}"
+
+[pack]
+cell     = "nmc-prismatic-50ah"
+series   = 96
+parallel = {parallel}
+
+[charging]
+charger = {{ power = "{charger / 1000:.1f} kW", efficiency = "{low:.0f}..{high:.0f} %" }}
+"""
+
+
+def main(names: list[str]) -> None:
+    """Print the build files of the rows named."""
+    for name in names:
+        print(build_text(CARS[name]), end="")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])

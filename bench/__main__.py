@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from bench import kernel
+from bench import assessment, kernel
 
 if __name__ == "__main__":
     kernel.main()
+    print()
+    assessment.main()

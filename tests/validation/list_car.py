@@ -19,7 +19,8 @@ FOLDER = Path(__file__).resolve().parent
 CARS: dict[str, dict[str, Any]] = tomllib.loads((FOLDER / "cars.toml").read_text(encoding="utf-8"))
 
 # The common set. The reasons stand in docs/validation.md.
-POWER_PER_STRING = 60e3  # W of rated power for each string of 96 cells begun
+POWER_PER_STRING = 60e3  # W of rated power for each string of 96 cells begun ...
+MOST_STRINGS = 5  # ... up to 89 kWh
 SMALL_CHARGER, CHARGER = 3300.0, 6600.0  # W, for one string and for more
 CHARGER_SPREAD = 0.05  # to each side
 ROAD_LOAD_SPREAD = 0.15  # of each coefficient, to each side
@@ -28,7 +29,8 @@ LOSS_FACTOR = (0.6, 1.6)
 
 def strings(row: dict[str, Any]) -> int:
     """Return how many cells stand in parallel for the row's rated power."""
-    return math.ceil(parse(f"{row['power']} hp", "power").si / POWER_PER_STRING)
+    power = parse(f"{row['power']} hp", "power").si
+    return min(math.ceil(power / POWER_PER_STRING), MOST_STRINGS)
 
 
 def build_text(row: dict[str, Any]) -> str:

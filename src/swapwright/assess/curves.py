@@ -141,5 +141,5 @@ def _city_trace(book: FigureBook) -> Curve:
             Series(name.replace("_", " "), kind, unit, _points(run.trace[:, columns[name]]))
             for name, kind, unit in _TRACES
         ),
-        sources=("us-40cfr86-appendix-1",),
+        sources=("us-40cfr86-app1-a",),
     )

@@ -14,9 +14,10 @@ from swapwright.assess.energy import energy_ledger
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.solve import design
 from swapwright.assess.stages.ranges import charging
-from swapwright.base.errors import InputError, Missing, Problem
+from swapwright.base.errors import InputError, Missing, Problem, UnitError
 from swapwright.base.figure import Value
 from swapwright.base.kinds import MILE
+from swapwright.base.quantity import parse
 from swapwright.build.car import Car
 from swapwright.jobs.opening import Opened
 from swapwright.jobs.progress import Progress, unwatched
@@ -143,6 +144,17 @@ def drive(opened: Opened, order: Order, progress: Progress = unwatched) -> Drive
         swings[path] = _swing(car, path, order, nominal)
     progress(len(uncertain), len(uncertain))
     return _driven(order, kit, run, nominal, swings)
+
+
+def charge_at_start(given: str | None) -> float | None:
+    """Return the state of charge a person typed; raise InputError where it is none."""
+    if given is None:
+        return None
+    try:
+        return parse(given, "fraction").si
+    except UnitError as error:
+        problem = Problem("--soc", "", error.message, given, error.allowed, error.nearest)
+        raise InputError(problem) from None
 
 
 def _refuse(order: Order) -> None:

@@ -73,6 +73,14 @@ def drive_document(driven: Driven, car: Car) -> dict[str, Any]:
     }
 
 
+def refuse_overwriting(path: Path, *inputs: Path) -> None:
+    """Raise InputError where a file to be written is one of those read."""
+    for each in inputs:
+        if path.resolve() == each.resolve():
+            message = "this file is read by the same command and must not be written over"
+            raise InputError(Problem(str(path), "", message))
+
+
 def write_table(driven: Driven, path: Path) -> None:
     """Write a drive's steps as CSV, whole or not at all; raise InputError where it cannot be."""
     folder = path.parent

@@ -10,7 +10,7 @@ Progress = Callable[[int, int], None]
 """Called with (done, total) between two runs; it may raise `Cancelled`, and the job ends there."""
 
 
-class Cancelled(SwapwrightError):
+class Cancelled(SwapwrightError):  # noqa: N818 - it reads as what it says
     """The person asked a job to stop; nothing has been written."""
 
 

@@ -83,6 +83,11 @@ if not os.environ.get("NUMBA_CACHE_DIR"):
     numba.config.CACHE_DIR = str(_cache_folder())
 
 
+def is_prepared() -> bool:
+    """Tell whether compiled kernels of this release are on disk already."""
+    return any(Path(numba.config.CACHE_DIR).rglob("*.nbi"))
+
+
 def kernel(function: F) -> F:
     """Compile a function of numbers, arrays and named tuples; its plain form stays as ``py_func``.
 

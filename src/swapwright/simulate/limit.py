@@ -25,6 +25,7 @@ _BRAKE_ROUNDS = 4
 _HALVINGS = 30
 
 TYRE_GRIP = 1.0
+MOTOR_SPEED = 8.0
 GEAR_CHANGE = 10.0
 
 
@@ -123,7 +124,8 @@ def reachable_speed(
     """Return the speed m/s nearest to a target the drive can reach, and what limits it.
 
     False position and halving take turns: quick where the spare force is smooth, sure where it
-    jumps. The result is on the side where nothing is exceeded.
+    jumps. The result is on the side where nothing is exceeded. A motor at the end of its speed is
+    the commonest jump, so it is tried first.
     """
     high = target
     over, limit = spare_force(
@@ -131,6 +133,16 @@ def reachable_speed(
     )
     if over >= 0.0:
         return target, 0.0
+    if setup.drive.units == 1:
+        fastest = setup.drive.first.max_speed / gears.mesh.ratio
+        ceiling = min(fastest, 2.0 * fastest - state.speed)
+        if ceiling < high:
+            high = ceiling * (1.0 - _SPEED_CLOSE)
+            over, _ = spare_force(
+                setup, state, gears, is_cut, high, sin_grade, dt, budget, budget_limit
+            )
+            if over >= 0.0:
+                return high, MOTOR_SPEED
     low = 0.0
     under, _ = spare_force(setup, state, gears, is_cut, low, sin_grade, dt, budget, budget_limit)
     if under < 0.0:

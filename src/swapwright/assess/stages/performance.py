@@ -11,7 +11,7 @@ from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.runs import Run
 from swapwright.assess.simulated import simulated_figure
 from swapwright.base.errors import Missing
-from swapwright.base.figure import LookedUp, Value
+from swapwright.base.figure import LookedUp
 from swapwright.physics.drive.gearing import reflected_mass
 from swapwright.physics.drive.limit import lesser_force
 from swapwright.physics.vehicle.performance import climb_power, gradeability, thrust_to_weight
@@ -277,7 +277,7 @@ def _start_grade(book: FigureBook) -> None:
         thrust_to_weight,
         "start_grade.thrust",
         force="start_grade.force",
-        drag=Value(0.0, "N", "computed", "road.b"),
+        drag=estimates.NO_FORCE,
         mass="mass.test",
     )
     book.make(

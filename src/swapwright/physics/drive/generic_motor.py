@@ -60,6 +60,11 @@ class TypicalMotor:
 # magnets (motor-losses-typical).
 SALIENCY = 1.2
 
+# The shares of winding, iron and drag loss are those of a motor of this power [W]; they fall with
+# the power to this exponent, as large machines lose less of what they pass (motor-size-typical).
+REFERENCE_POWER = 80e3
+SIZE_EXPONENT = 0.15
+
 _RPM = 2.0 * pi / 60.0
 
 TYPICAL_MOTORS: Mapping[str, TypicalMotor] = MappingProxyType(
@@ -202,6 +207,7 @@ def _terms(kind: str, typical: TypicalMotor, fill: _Filler) -> MotorTerms:
     torque_per_amp = fill.get("torque_per_amp", peak_torque / current)
     current = peak_torque / torque_per_amp
     phases = 1.0 if kind == DC else 3.0
+    loss = power * (power / REFERENCE_POWER) ** -SIZE_EXPONENT
     magnets = back_emf = no_load = brush = 0.0
     if kind == PERMANENT_MAGNET:
         magnets = torque_per_amp / torque_per_amp_from_back_emf(back_emf=1.0, saliency=SALIENCY)
@@ -218,12 +224,12 @@ def _terms(kind: str, typical: TypicalMotor, fill: _Filler) -> MotorTerms:
         test_voltage=test_voltage,
         torque_per_amp=torque_per_amp,
         phase_resistance=fill.get(
-            "phase_resistance", typical.copper * power / (phases * current**2)
+            "phase_resistance", typical.copper * loss / (phases * current**2)
         ),
-        iron_linear=fill.get("iron_linear", typical.iron_linear * power / max_speed),
-        iron_square=fill.get("iron_square", typical.iron_square * power / max_speed**2),
-        drag_linear=fill.get("drag_linear", typical.drag_linear * power / max_speed),
-        drag_cubic=fill.get("drag_cubic", typical.drag_cubic * power / max_speed**3),
+        iron_linear=fill.get("iron_linear", typical.iron_linear * loss / max_speed),
+        iron_square=fill.get("iron_square", typical.iron_square * loss / max_speed**2),
+        drag_linear=fill.get("drag_linear", typical.drag_linear * loss / max_speed),
+        drag_cubic=fill.get("drag_cubic", typical.drag_cubic * loss / max_speed**3),
         back_emf=back_emf,
         no_load_current=no_load,
         brush_drop=brush,

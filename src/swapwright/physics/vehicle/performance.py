@@ -101,7 +101,7 @@ def power_phase_time(
     if spare <= 0.0:
         return inf
     gain = speed - from_speed
-    if resistance == 0.0:
+    if resistance <= 0.0:
         return effective_mass * (speed + from_speed) * gain / (2.0 * power)
     logarithm = log1p(resistance * gain / spare)
     return effective_mass * (power / resistance * logarithm - gain) / resistance
@@ -302,7 +302,8 @@ FORCE_PHASE_TIME = Working(
 
 POWER_PHASE_TIME = Working(
     power_phase_time,
-    "m_e*(P/R*log(1 + R*(v - v_1)/(P - R*v)) - (v - v_1))/R",
+    "Piecewise((m_e*(v + v_1)*(v - v_1)/(2*P), R <= 0),"
+    " (m_e*(P/R*log(1 + R*(v - v_1)/(P - R*v)) - (v - v_1))/R, True))",
     {
         "m_e": symbol.EFFECTIVE_MASS,
         "P": _WHEEL_POWER,

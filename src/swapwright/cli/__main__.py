@@ -1,0 +1,5 @@
+"""``python -m swapwright.cli``: the same as the ``swapwright`` command."""
+
+from swapwright.cli.main import main
+
+main()

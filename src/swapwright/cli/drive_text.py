@@ -1,0 +1,109 @@
+"""A drive as a person reads it."""
+
+from __future__ import annotations
+
+from swapwright.base.quantity import both_worlds, show
+from swapwright.cli.console import Console
+from swapwright.jobs.drive import Driven
+from swapwright.jobs.opening import Opened
+
+WAYS = {
+    "drawn from the cells": "given by the cells",
+    "climb": "height gained",
+    "speed": "speed gained",
+}
+BAR = 30
+
+
+def write_drive(console: Console, driven: Driven, opened: Opened, profile: str) -> None:
+    """Write what a drive took, where the energy went and what held the car back."""
+    order = driven.order
+    name = opened.car.texts.get("car.name", "") or "a car without a name"
+    again = ", repeated until the usable window is empty" if order.until_empty else ""
+    console.line(f"{name}: {order.trace.title}, {order.day} day{again}", bold=True)
+    _summary(console, driven, profile)
+    _split(console, driven, profile)
+    _limits(console, driven)
+    _extremes(console, driven, profile)
+    if driven.swings:
+        console.heading("What moves the consumption most")
+        nominal = driven.wall_per_distance.value
+        ranked = sorted(driven.swings.items(), key=lambda row: -max(map(abs, row[1])))
+        rows = [("input", "at its low end", "at its high end")]
+        for path, ends in ranked:
+            shares = [f"{100.0 * end / nominal:+.1f} %" if nominal else "" for end in ends]
+            rows.append((path, shares[0], shares[1]))
+        console.columns(rows)
+
+
+def _summary(console: Console, driven: Driven, profile: str) -> None:
+    wall = driven.wall_per_distance
+    shown = [
+        show(wall.value, "consumption", profile=profile, world=world, low=wall.low, high=wall.high)
+        for world in ("electric", "engine")
+    ]
+    soc = [show(part, "fraction", profile=profile) for part in (driven.soc_start, driven.soc_end)]
+    rows = [
+        ("distance", show(driven.distance, "distance", profile=profile)),
+        ("time", show(driven.duration, "time", profile=profile)),
+        ("state of charge", f"{soc[0]} to {soc[1]}"),
+        ("from the battery", both_worlds(driven.battery_energy, "energy", profile)),
+        ("from the wall", both_worlds(driven.wall_energy, "energy", profile)),
+        ("consumption from the wall", " = ".join(shown)),
+        ("at the wheels, driving", show(driven.wheel_energy_out, "energy", profile=profile)),
+        ("at the wheels, braking", show(driven.wheel_energy_in, "energy", profile=profile)),
+        ("auxiliaries", show(driven.auxiliary_power, "power", profile=profile)),
+    ]
+    console.columns(rows)
+    for assumed in driven.assumed:
+        console.line(f"  {assumed} is assumed")
+    if driven.soc_end < driven.floor and not driven.order.until_empty:
+        console.wrapped("The pack ran below its usable window on the way.", indent=2)
+
+
+def _split(console: Console, driven: Driven, profile: str) -> None:
+    """Write the energies, each as a share of what was given."""
+    console.heading("Where the energy went")
+    given = sum(energy for energy in driven.energies.values() if energy > 0.0)
+    block = "\u2588" if console.can_draw else "#"
+    rows = []
+    for name, energy in driven.energies.items():
+        share = energy / given if given else 0.0
+        if abs(share) < 5e-5:
+            continue
+        way = WAYS.get(name, name)
+        if share > 0.0 and name != "drawn from the cells":
+            way = f"{name}, given back" if name in WAYS else name
+        percent = show(abs(share), "fraction", digits=2)
+        bar = block * round(BAR * abs(share))
+        rows.append((way, show(abs(energy), "energy", profile=profile), percent, bar))
+    console.columns(rows)
+
+
+def _limits(console: Console, driven: Driven) -> None:
+    console.heading("What held the car back")
+    rows = [(name, show(seconds, "time")) for name, seconds in driven.limits.items()]
+    if rows:
+        console.columns(rows)
+    else:
+        console.line("  nothing")
+    if driven.shortfall > 0.0:
+        console.line(f"  {show(driven.shortfall, 'time')} behind the cycle")
+
+
+def _extremes(console: Console, driven: Driven, profile: str) -> None:
+    console.heading("Extremes")
+    volts = [show(each, "voltage") for each in (driven.least_voltage, driven.most_voltage)]
+    console.columns(
+        [
+            ("pack voltage", f"{volts[0]} to {volts[1]}"),
+            (
+                "current out, in",
+                f"{show(driven.most_current, 'current')}, "
+                f"{show(driven.most_charge_current, 'current')}",
+            ),
+            ("hottest winding", show(driven.hottest_motor, "temperature", profile=profile)),
+            ("hottest inverter", show(driven.hottest_inverter, "temperature", profile=profile)),
+            ("hottest cell", show(driven.hottest_cell, "temperature", profile=profile)),
+        ]
+    )

@@ -1,0 +1,26 @@
+"""``swapwright schema``: JSON Schemas of the build file and of what the tool prints."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+
+@click.command()
+@click.option(
+    "--output",
+    type=click.Choice(["check", "drive"]),
+    help="The schema of what this command prints with --json.",
+)
+def schema(output: str | None) -> None:
+    """Print the JSON Schema of a build file, for editors that check as you type."""
+    if output is None:
+        from swapwright.build.schema import schema as build_schema
+
+        document = build_schema()
+    else:
+        from swapwright.jobs.output_schema import check_schema, drive_schema
+
+        document = check_schema() if output == "check" else drive_schema()
+    click.echo(json.dumps(document, indent=2, allow_nan=False))

@@ -1,0 +1,130 @@
+"""One figure's working as an indented tree a person can follow with a calculator."""
+
+from __future__ import annotations
+
+from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Summed, Working
+from swapwright.base.quantity import show
+from swapwright.base.sources import all_sources
+from swapwright.cli.console import Console
+from swapwright.jobs.check import Checked
+from swapwright.jobs.grounds import own_sources, value_text
+from swapwright.jobs.working import Branch, Leaf, Shown
+
+STEP = 3
+DEEPEST_INDENT = 45
+
+
+def write_working(console: Console, shown: Shown, checked: Checked, profile: str) -> None:
+    """Write a figure's tree, and what moves it most."""
+    root = shown.root
+    figure = root.figure
+    console.line(f"{figure.label}   {figure.id}", bold=True)
+    console.line(f"= {value_text(figure.value, root.kind, profile)}")
+    writer = _Writer(console, checked.opened.file, profile)
+    writer.made(root, STEP)
+    if not shown.moved_by:
+        return
+    console.heading("What moves it most")
+    rows = [("input", "at its low end", "at its high end")]
+    for path, low, high in shown.moved_by:
+        rows.append(
+            (path, writer.change(low, figure, root.kind), writer.change(high, figure, root.kind))
+        )
+    console.columns(rows)
+
+
+class _Writer:
+    """Writes branches and leaves, each one step further in than what it is part of."""
+
+    def __init__(self, console: Console, file: str, profile: str) -> None:
+        self.console = console
+        self.file = file
+        self.profile = profile
+
+    def made(self, branch: Branch, indent: int) -> None:
+        """Write how a figure is made, then what goes into it."""
+        indent = min(indent, DEEPEST_INDENT)
+        working = branch.figure.working
+        if isinstance(working, Working):
+            self.say(f"{working.result.label} = {working.expression}", indent)
+        elif isinstance(working, Summed):
+            word = "the sum of" if len(working.rows) > 1 else "is"
+            self.say(word, indent)
+        elif isinstance(working, LookedUp):
+            place = ", ".join(filter(None, (working.row, working.column)))
+            self.say(f"read from {working.table}: {place}", indent)
+        else:
+            self.simulated(branch.figure, working, indent)
+        self.say(f"source: {self.source_words(branch.figure)}", indent)
+        if isinstance(working, Working) and working.assumes:
+            self.say(f"takes for granted: {working.assumes}", indent)
+        for child in branch.children:
+            self.child(child, indent)
+
+    def simulated(self, figure: Figure, working: SimulatedWorking, indent: int) -> None:
+        self.say("simulated, step by step:", indent)
+        for equation in working.equations:
+            self.say(equation, indent + STEP)
+        settings = "; ".join(f"{name}: {text}" for name, text in working.settings.items())
+        self.say(f"settings: {settings}", indent)
+        ledger = working.ledger
+        whole = max((abs(energy) for energy in ledger.values()), default=0.0)
+        self.say("energy ledger (sums to zero):", indent)
+        for name, energy in ledger.items():
+            if whole and abs(energy) > 1e-9 * whole:
+                text = show(energy, "energy", profile=self.profile)
+                share = show(abs(energy) / whole, "fraction", digits=2)
+                self.say(f"{name:<22} {text:>10}  {share:>6}", indent + STEP, wrap=False)
+        estimate = working.estimate
+        told = value_text(estimate.value, figure.kind, self.profile)
+        self.say(
+            f"independent short estimate: {told}; the simulation differs by "
+            f"{100.0 * working.deviation:+.1f} %",
+            indent,
+        )
+
+    def child(self, child: Branch | Leaf, indent: int) -> None:
+        """Write one input: its letter, value, name and origin, and what is under it."""
+        letter = f"{child.symbol} = " if child.symbol else ""
+        if isinstance(child, Leaf):
+            text = value_text(child.value, child.kind, self.profile)
+            self.say(f"{letter}{text}  {child.label}; {self.origin(child)}", indent, mark="- ")
+            return
+        text = value_text(child.figure.value, child.kind, self.profile)
+        repeated = "; worked out above" if child.is_repeated else ""
+        self.say(f"{letter}{text}  {child.label} [{child.figure.id}]{repeated}", indent, mark="- ")
+        if not child.is_repeated:
+            self.made(child, indent + STEP)
+
+    def origin(self, leaf: Leaf) -> str:
+        """Return where a value comes from, in words."""
+        value = leaf.value
+        if value.origin == "entered":
+            line = f", line {leaf.line}" if leaf.line else ""
+            return f"entered as {value.ref} ({self.file}{line})"
+        if value.origin == "part":
+            return f"part {value.ref}"
+        if value.origin == "default":
+            return f"assumed: {_title(value.ref)}"
+        return f"{value.origin}: {_title(value.ref)}"
+
+    def source_words(self, figure: Figure) -> str:
+        return "; ".join(_title(each) for each in own_sources(figure)) or "the rows themselves"
+
+    def change(self, change: float, figure: Figure, kind: str) -> str:
+        """Return what a figure becomes when it is moved by so much."""
+        moved = show(figure.value.si + change, kind, profile=self.profile)
+        share = 100.0 * change / figure.value.si if figure.value.si else 0.0
+        return f"{moved} ({share:+.1f} %)"
+
+    def say(self, text: str, indent: int, *, mark: str = "", wrap: bool = True) -> None:
+        if not wrap:
+            self.console.line(" " * indent + text)
+            return
+        first = " " * indent + mark
+        self.console.wrapped(text, indent=len(first), first=first)
+
+
+def _title(source_id: str) -> str:
+    known = all_sources().get(source_id)
+    return source_id if known is None else known.title

@@ -24,7 +24,8 @@ MOST_STRINGS = 5  # ... up to 89 kWh
 SMALL_CHARGER, CHARGER = 3300.0, 6600.0  # W, for one string and for more
 CHARGER_SPREAD = 0.05  # to each side
 ROAD_LOAD_SPREAD = 0.15  # of each coefficient, to each side
-LOSS_FACTOR = (0.6, 1.6)
+LOSS_FACTOR = (0.7, 1.7)
+REGEN_SHARE = (0.65, 0.95)
 
 
 def strings(row: dict[str, Any]) -> int:
@@ -44,13 +45,14 @@ def build_text(row: dict[str, Any]) -> str:
         for value in row["road_load"]
     )
     title = f"{row['class']}, {row['year']}"
-    tests = f"{row['udds']['test']} (UDDS) and {row['highway']['test']} (highway)"
+    tests = f"tests {row['udds']['test']} (UDDS) and {row['highway']['test']} (highway)"
     filed = ", ".join(f"{value:g}" for value in row["road_load"])
     return f"""\
-# {title[0].upper()}{title[1:]}: tests {tests}.
-# Published (US EPA test car list): test weight, rated power, and road load of {filed} lbf,
-# lbf/mph, lbf/mph^2, written below with its spread. All the rest is one common set for the cars of
-# this folder, made by ../list_car.py and explained in docs/validation.md.
+# {title[0].upper()}{title[1:]}: {tests}.
+# Published (US EPA test car list): test weight, rated power and road load, which is written with
+# its spread; as filed it is {filed} (lbf, mph).
+# All the rest is one common set for the cars of this folder, made by list_car.py and explained in
+# docs/validation.md.
 format = 1
 
 [car]
@@ -73,6 +75,7 @@ motor       = {{ kind = "permanent-magnet", peak_power = "{row["power"]} hp", ma
 gearbox     = {{ ratios = [9.0] }}
 final_drive = 1.0
 loss_factor = "{LOSS_FACTOR[0]}..{LOSS_FACTOR[1]}"
+regen.share = "{REGEN_SHARE[0]}..{REGEN_SHARE[1]}"
 
 [pack]
 cell     = "nmc-prismatic-50ah"

@@ -21,7 +21,7 @@ from swapwright.cli.options import (
 )
 
 
-@click.command()
+@click.command(short_help="Assess cars and say what to put right.")
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--all", "with_met", is_flag=True, help="Show what is met, too.")
 @click.option("--working", metavar="FIGURE", help="Show how one figure comes about, and no more.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -55,6 +55,16 @@ class _Page:
         needs = self.checked.assessment.missing.get(figure_id, ())
         return f"unknown: {needs[0]}" if needs else "unknown"
 
+    def lacks(self, figure_ids: Iterable[str]) -> bool:
+        """Write what would give these figures, once, where none of them is there."""
+        ids = tuple(figure_ids)
+        if any(self.figure(figure_id) is not None for figure_id in ids):
+            return False
+        missing = self.checked.assessment.missing
+        needs = dict.fromkeys(path for each in ids for path in missing.get(each, ()))
+        self.console.wrapped(f"unknown; would give it: {_some(tuple(needs))}", indent=2)
+        return True
+
     def both(self, figure_id: str) -> str:
         """Return a figure's text in electric and in engine terms."""
         figure = self.figure(figure_id)
@@ -70,6 +80,17 @@ class _Page:
         """Return an entry's text, empty where the build does not give it."""
         value = self.checked.opened.car.get(path)
         return "" if value is None else value_text(value, kind, self.profile)
+
+
+def _some(paths: Sequence[str], most: int = 5) -> str:
+    """Return the first few of some paths, and how many more there are."""
+    rest = len(paths) - most
+    more = f" and {rest} more" if rest > 0 else ""
+    return ", ".join(paths[:most]) + more
+
+
+def _told(figure: Figure, page: _Page) -> str:
+    return value_text(figure.value, figure_kind(figure), page.profile)
 
 
 def _both(power: float, profile: str) -> str:
@@ -120,6 +141,8 @@ def _title(page: _Page) -> None:
 
 def _ranges(page: _Page) -> None:
     page.console.heading("Range, new pack")
+    if page.lacks(row.range for row in headline.RANGES):
+        return
     rows = [("", "range", "from the battery", "the same as fuel")]
     for row in headline.RANGES:
         if row.range == "range.at_goal_speed" and page.figure(row.range) is None:
@@ -137,6 +160,8 @@ def _ranges(page: _Page) -> None:
 
 def _road(page: _Page) -> None:
     page.console.heading("On the road")
+    if page.lacks(figure_id for _, figure_id in headline.ROAD):
+        return
     rows = [(label, page.both(figure_id)) for label, figure_id in headline.ROAD]
     power = page.checked.opened.car.get("car.engine_before.power")
     if power is not None:
@@ -146,9 +171,12 @@ def _road(page: _Page) -> None:
 
 def _pack(page: _Page) -> None:
     page.console.heading("Pack")
+    if page.lacks((*headline.VOLTAGES, *(figure_id for _, figure_id in headline.PACK))):
+        return
     rows = [(label, page.both(figure_id)) for label, figure_id in headline.PACK]
-    window = [page.text(figure_id).replace(f"  {ASSUMED}", "") for figure_id in headline.VOLTAGES]
-    rows.append(("voltage", "{} empty, {} nominal, {} full".format(*window)))
+    window = [page.figure(figure_id) for figure_id in headline.VOLTAGES]
+    empty, nominal, full = ("unknown" if each is None else _told(each, page) for each in window)
+    rows.append(("voltage", f"{empty} empty, {nominal} nominal, {full} full"))
     rows.append(("maximum working voltage", page.text(headline.MAX_WORKING_VOLTAGE)))
     counts = [page.figure(figure_id) for figure_id in headline.CELLS]
     series, parallel, cells = (None if each is None else f"{each.value.si:.0f}" for each in counts)
@@ -174,11 +202,9 @@ def _weight(page: _Page) -> None:
 
 
 def _findings(page: _Page, *, with_met: bool) -> None:
-    shown = [
-        finding
-        for finding in page.checked.assessment.findings
-        if with_met or finding.verdict != "met"
-    ]
+    found = page.checked.assessment.findings
+    shown = [finding for finding in found if with_met or finding.verdict != "met"]
+    shown.sort(key=_severity)
     page.console.heading("Findings")
     for finding in shown:
         _finding(page, finding)
@@ -186,19 +212,24 @@ def _findings(page: _Page, *, with_met: bool) -> None:
         page.console.line("  none beside those met (--all shows them)")
 
 
+def _severity(finding: Finding) -> tuple[int, int]:
+    """Return what findings are sorted by: the verdict, then what an *unknown* could be."""
+    return SEVERITY.index(finding.verdict), SEVERITY.index(finding.could_be or finding.verdict)
+
+
 def _finding(page: _Page, finding: Finding) -> None:
     console = page.console
     word = console.verdict(finding.verdict)
     indent = len(word) + 3
     console.line(f"  {word} {finding.rule}", style=COLOURS[finding.verdict], bold=True)
+    if finding.verdict == "unknown":
+        needs = _some(finding.needs) or "nothing known"
+        console.wrapped(f"could be a {finding.could_be}; would settle it: {needs}", indent=indent)
+        return
     console.wrapped(finding.text, indent=indent)
     measured = _measured(page, finding)
     if measured:
         console.wrapped(measured, indent=indent)
-    if finding.could_be and finding.verdict == "unknown":
-        console.wrapped(f"could be: {finding.could_be}", indent=indent)
-    if finding.needs and finding.verdict == "unknown":
-        console.wrapped(f"would settle it: {', '.join(finding.needs)}", indent=indent)
     if finding.remedy:
         console.wrapped(finding.remedy, indent=indent)
     if finding.accepted is not None:

@@ -20,7 +20,7 @@ from swapwright.cli.options import (
 )
 
 
-@click.command()
+@click.command(short_help="Drive a car over a cycle.")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option(
     "--cycle",

@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from swapwright.base.errors import InputError, UnitError
+from swapwright.base.errors import InputError
 from swapwright.cli.check import check
 from swapwright.cli.console import plain
 from swapwright.cli.drive import drive
@@ -25,11 +25,10 @@ class OneLineErrors(click.Group):
         """Run the command; bad input ends it with exit status 2."""
         try:
             return super().invoke(ctx)
-        except (InputError, UnitError) as error:
+        except InputError as error:
             if ctx.params.get("debug"):
                 raise
-            problems = error.problems if isinstance(error, InputError) else (error,)
-            for problem in problems:
+            for problem in error.problems:
                 click.echo(plain(str(problem)), err=True)
             ctx.exit(BAD_INPUT)
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from swapwright.jobs.starting import Question
 
 
-@click.command()
+@click.command(short_help="Write a build file to start from.")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option(
     "--set",

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from swapwright.catalogue.read import Catalogue, Part
 
 
-@click.command()
+@click.command(short_help="List the parts of the catalogue.")
 @click.argument("kind", required=False)
 @click.argument("name", required=False)
 @click.option("--chemistry", help="Cells and modules of this chemistry only.")

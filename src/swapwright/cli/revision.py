@@ -10,7 +10,7 @@ from swapwright.cli.console import Console
 from swapwright.cli.options import parts_folders
 
 
-@click.command()
+@click.command(short_help="Print the mark of a build.")
 @click.argument("file", type=click.Path(path_type=Path))
 @parts_folders
 def revision(file: Path, folders: tuple[Path, ...]) -> None:

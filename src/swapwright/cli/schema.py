@@ -7,7 +7,7 @@ import json
 import click
 
 
-@click.command()
+@click.command(short_help="Print a JSON Schema.")
 @click.option(
     "--output",
     type=click.Choice(["check", "drive"]),

@@ -20,7 +20,8 @@ def write_working(console: Console, shown: Shown, checked: Checked, profile: str
     figure = root.figure
     console.line(f"{figure.label}   {figure.id}", bold=True)
     console.line(f"= {value_text(figure.value, root.kind, profile)}")
-    writer = _Writer(console, checked.opened.file, profile)
+    console.line(f"lines are those of {checked.opened.file}")
+    writer = _Writer(console, profile)
     writer.made(root, STEP)
     if not shown.moved_by:
         return
@@ -36,10 +37,10 @@ def write_working(console: Console, shown: Shown, checked: Checked, profile: str
 class _Writer:
     """Writes branches and leaves, each one step further in than what it is part of."""
 
-    def __init__(self, console: Console, file: str, profile: str) -> None:
+    def __init__(self, console: Console, profile: str) -> None:
         self.console = console
-        self.file = file
         self.profile = profile
+        self.has_told_equations = False
 
     def made(self, branch: Branch, indent: int) -> None:
         """Write how a figure is made, then what goes into it."""
@@ -48,23 +49,28 @@ class _Writer:
         if isinstance(working, Working):
             self.say(f"{working.result.label} = {working.expression}", indent)
         elif isinstance(working, Summed):
-            word = "the sum of" if len(working.rows) > 1 else "is"
-            self.say(word, indent)
+            words = {0: "zero: there is no row to sum", 1: "is"}
+            self.say(words.get(len(working.rows), "the sum of"), indent)
         elif isinstance(working, LookedUp):
             place = ", ".join(filter(None, (working.row, working.column)))
             self.say(f"read from {working.table}: {place}", indent)
         else:
             self.simulated(branch.figure, working, indent)
-        self.say(f"source: {self.source_words(branch.figure)}", indent)
+        if own_sources(branch.figure):
+            self.say(f"source: {_titles(own_sources(branch.figure))}", indent)
         if isinstance(working, Working) and working.assumes:
             self.say(f"takes for granted: {working.assumes}", indent)
         for child in branch.children:
             self.child(child, indent)
 
     def simulated(self, figure: Figure, working: SimulatedWorking, indent: int) -> None:
-        self.say("simulated, step by step:", indent)
-        for equation in working.equations:
-            self.say(equation, indent + STEP)
+        if self.has_told_equations:
+            self.say("simulated by the equations above", indent)
+        else:
+            self.say("simulated, step by step:", indent)
+            for equation in working.equations:
+                self.say(equation, indent + STEP)
+        self.has_told_equations = True
         settings = "; ".join(f"{name}: {text}" for name, text in working.settings.items())
         self.say(f"settings: {settings}", indent)
         ledger = working.ledger
@@ -101,15 +107,12 @@ class _Writer:
         value = leaf.value
         if value.origin == "entered":
             line = f", line {leaf.line}" if leaf.line else ""
-            return f"entered as {value.ref} ({self.file}{line})"
+            return f"entered as {value.ref}{line}"
         if value.origin == "part":
             return f"part {value.ref}"
         if value.origin == "default":
             return f"assumed: {_title(value.ref)}"
         return f"{value.origin}: {_title(value.ref)}"
-
-    def source_words(self, figure: Figure) -> str:
-        return "; ".join(_title(each) for each in own_sources(figure)) or "the rows themselves"
 
     def change(self, change: float, figure: Figure, kind: str) -> str:
         """Return what a figure becomes when it is moved by so much."""
@@ -123,6 +126,10 @@ class _Writer:
             return
         first = " " * indent + mark
         self.console.wrapped(text, indent=len(first), first=first)
+
+
+def _titles(ids: tuple[str, ...]) -> str:
+    return "; ".join(_title(each) for each in ids)
 
 
 def _title(source_id: str) -> str:

@@ -247,7 +247,7 @@ def _driven(
         wall_energy=nominal * ledger.distance,
         wall_per_distance=_band(nominal, swings),
         shortfall=ledger.shortfall,
-        energies=energy_ledger(run.setup, run.before, run.after, ledger),
+        energies=_energies(run),
         limits=_limits(column["limit"], order.trace.step),
         soc_start=kit.soc,
         soc_end=float(column["soc"][-1]),
@@ -264,6 +264,14 @@ def _driven(
         assumed=kit.assumed,
         table=table,
     )
+
+
+def _energies(run: _Run) -> Mapping[str, float]:
+    """Return the run's energy ledger with the two losses inside the cells as one."""
+    found = dict(energy_ledger(run.setup, run.before, run.after, run.ledger))
+    pack = found.pop("cell resistance") + found.pop("cell relaxation")
+    drawn, left = found.pop("drawn from the cells"), found.pop("not delivered")
+    return {"drawn from the cells": drawn, "not delivered": left, "pack": pack, **found}
 
 
 def _limits(codes: FloatArray, step: float) -> Mapping[str, float]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from swapwright.assess.assessment import Assessment
+from swapwright.base.display import show, written
+from swapwright.base.errors import UnitError
 from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Value, Working
 from swapwright.base.finding import Finding
-from swapwright.base.quantity import kind_of_unit, show
+from swapwright.base.quantity import kind_of_unit
 
 WORKING_KINDS = ("closed form", "simulated", "looked up", "summed")
 
@@ -29,7 +31,7 @@ def count_by_kind(assessment: Assessment) -> Mapping[str, int]:
 
 def figure_kind(figure: Figure) -> str:
     """Return the quantity kind a figure is shown as."""
-    return figure.kind or kind_of_unit(figure.value.unit)
+    return figure.kind or _kind_of(figure.value.unit)
 
 
 def value_kind(value: Value, figures: Mapping[str, Figure], hint: str = "") -> str:
@@ -37,7 +39,7 @@ def value_kind(value: Value, figures: Mapping[str, Figure], hint: str = "") -> s
     figure = figures.get(value.ref) if value.origin == "computed" else None
     if figure is not None:
         return figure_kind(figure)
-    return hint or kind_of_unit(value.unit)
+    return hint or _kind_of(value.unit)
 
 
 def finding_kind(finding: Finding, figures: Mapping[str, Figure]) -> str:
@@ -47,12 +49,25 @@ def finding_kind(finding: Finding, figures: Mapping[str, Figure]) -> str:
             return figure_kind(figures[value.ref])
     for value in (finding.value, finding.limit):
         if value is not None:
-            return kind_of_unit(value.unit)
+            return _kind_of(value.unit)
     return ""
 
 
+def _kind_of(unit: str) -> str:
+    """Return the first quantity kind of an SI unit, empty for a unit only formulas use."""
+    try:
+        return kind_of_unit(unit)
+    except UnitError:
+        return ""
+
+
 def value_text(value: Value, kind: str, profile: str, *, world: str = "electric") -> str:
-    """Return a value as people read it, with its band where it has one."""
+    """Return a value as people read it, with its band where it has one.
+
+    A value of no kind is shown in its SI unit.
+    """
+    if not kind:
+        return f"{written(value.si)} {value.unit}"
     return show(
         value.si, kind, profile=profile, world=world, low=value.low, high=value.high, digits=3
     )

@@ -124,8 +124,8 @@ def reachable_speed(
     """Return the speed m/s nearest to a target the drive can reach, and what limits it.
 
     False position and halving take turns: quick where the spare force is smooth, sure where it
-    jumps. The result is on the side where nothing is exceeded. A motor at the end of its speed is
-    the commonest jump, so it is tried first.
+    jumps. The result is on the side where nothing is exceeded. A motor at the end of its speed in
+    the top gear is the commonest jump, so it is tried first.
     """
     high = target
     over, limit = spare_force(
@@ -133,7 +133,7 @@ def reachable_speed(
     )
     if over >= 0.0:
         return target, 0.0
-    if setup.drive.units == 1:
+    if setup.drive.units == 1 and int(gears.first) == setup.drive.first.gears - 1:
         fastest = setup.drive.first.max_speed / gears.mesh.ratio
         ceiling = min(fastest, 2.0 * fastest - state.speed)
         if ceiling < high:

@@ -1,7 +1,7 @@
 """A motor of which only the plate is known: what is left out is filled with the typical.
 
 Everything is scaled from the rated power and speed, so that a motor of any size has the efficiency
-of its kind. The shares are typical of road-vehicle machines (motor-losses-typical) and are held by
+of its kind, a large one a little more than a small one. The shares are typical of road-vehicle machines (motor-losses-typical) and are held by
 tests to the efficiency bands of motor-efficiency-typical; they describe no particular motor.
 """
 
@@ -61,9 +61,9 @@ class TypicalMotor:
 SALIENCY = 1.2
 
 # The shares of winding, iron and drag loss are those of a motor of this power [W]; they fall with
-# the power to this exponent, as large machines lose less of what they pass (motor-size-typical).
+# power to this exponent, as a larger machine loses less of what it passes (motor-size-typical).
 REFERENCE_POWER = 80e3
-SIZE_EXPONENT = 0.15
+SIZE_EXPONENT = 0.10
 
 _RPM = 2.0 * pi / 60.0
 

@@ -7,13 +7,13 @@ from math import exp, inf, log, sqrt
 from swapwright.base.figure import Symbol, Working
 
 # Efficiency from the wall into the pack over a whole charge, by the charger's output power: up to
-# the power [W], the efficiency [1]. The charger's own 0.87, 0.91 and 0.92
+# the power [W], the efficiency [1]. The charger's own 0.87, 0.92 and 0.93
 # (charger-efficiency-typical) less what pumps and controls draw meanwhile, which weighs least on
 # the largest (charging-loads-typical).
 TYPICAL_CHARGER_EFFICIENCIES: tuple[tuple[float, float], ...] = (
     (2000.0, 0.82),
-    (4000.0, 0.86),
-    (inf, 0.89),
+    (4000.0, 0.87),
+    (inf, 0.90),
 )
 
 

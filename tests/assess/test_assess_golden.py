@@ -8,9 +8,7 @@ from pathlib import Path
 import pytest
 from example_cars import FLAWED, SOUND, assessment_of, by_rule
 
-GOLDEN = tomllib.loads(
-    (Path(__file__).parent / "golden_findings.toml").read_text(encoding="utf-8")
-)
+GOLDEN = tomllib.loads((Path(__file__).parent / "golden_findings.toml").read_text(encoding="utf-8"))
 VERDICTS = ("stop", "fix", "unknown", "watch")
 
 every_sound_car = pytest.mark.parametrize("name", SOUND)

@@ -9,54 +9,45 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from build_paths import build_paths
 from example_cars import ALL_CARS, assessment_of, car_from, changed, text_of
 from project_files import SOURCE, relative
 
 from swapwright.assess.bands import RELATIVES
 from swapwright.assess.rules.every import RULES
 from swapwright.assess.solve import assess
-from swapwright.build.shape import FIELDS, part_kind
-from swapwright.catalogue.fields import PART_FIELDS
 
 pytestmark = pytest.mark.guard
 
 MODULES = tuple(sorted((SOURCE / "assess").rglob("*.py")))
 ASKING = {
-    "attempt", "get", "has", "line", "look_up", "list", "make", "map", "number", "numbers",
-    "simulated_figure", "text", "total", "value", "values",
+    "attempt",
+    "get",
+    "has",
+    "line",
+    "look_up",
+    "list",
+    "make",
+    "map",
+    "number",
+    "numbers",
+    "simulated_figure",
+    "text",
+    "total",
+    "value",
+    "values",
 }
+JUDGED = {"value", "limit", "subject"}
 WORDS_NOT_NAMES = {"label", "kind", "unit"}
 NAME = re.compile(r"[a-z][a-z0-9_]*(\[\d*\])?(\.[a-z0-9_]+(\[\d*\])?)+")
-
-
-def paths_below(path: str, kind: str) -> Iterator[str]:
-    for row in PART_FIELDS[kind]:
-        yield f"{path}.{row.path}"
-        nested = part_kind(row)
-        if nested is not None:
-            yield from paths_below(f"{path}.{row.path}", nested)
-
-
-@cache
-def build_paths() -> frozenset[str]:
-    """Return every path a build file can have, a list's rows as ``mass[0].x``."""
-    paths = {row.path for row in FIELDS}
-    for row in FIELDS:
-        kind = part_kind(row)
-        if kind is not None:
-            paths |= set(paths_below(row.path, kind))
-    paths |= {path[: place.start()] for path in paths for place in re.finditer(r"[.\[]", path)}
-    return frozenset(path.replace("[]", "[0]") for path in paths)
 
 
 @cache
 def figure_ids() -> frozenset[str]:
     """Return every figure made for some car, and those that could not be made for want of input."""
-    assessments = [assessment_of(name) for name in ALL_CARS]
-    by_shape = {"car.rolling_radius": None, "car.test_mass": None}
-    assessments.append(assess(car_from(changed(text_of("parcel-round"), by_shape | {
-        "car.rolling_radius": None,
-    }))))
+    from_size = changed(text_of("ridgeway"), {"car.rolling_radius": None})
+    cars = [assessment_of(name) for name in ALL_CARS]
+    assessments = [*cars, assess(car_from(from_size))]
     return frozenset(
         figure_id
         for assessment in assessments
@@ -65,7 +56,7 @@ def figure_ids() -> frozenset[str]:
 
 
 def pattern(node: ast.AST) -> str | None:
-    """Return what a text or an f-string may say, as a regular expression; None for anything else."""
+    """Return what a text or an f-string may say, as a regular expression, else None."""
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         return re.escape(node.value)
     if isinstance(node, ast.JoinedStr):
@@ -81,13 +72,17 @@ def asked_for(tree: ast.AST) -> Iterator[tuple[int, str]]:
     for node in ast.walk(tree):
         if not isinstance(node, ast.Call):
             continue
-        called = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+        called = (
+            node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+        )
         given: list[ast.AST] = []
         if called in ASKING:
             given = list(node.args)
             given += [word.value for word in node.keywords if word.arg not in WORDS_NOT_NAMES]
         elif called == "compare":
-            given = [word.value for word in node.keywords if word.arg in ("value", "limit", "subject")]
+            given = [
+                word.value for word in node.keywords if word.arg in ("value", "limit", "subject")
+            ]
         for each in given:
             for inner in [each, *(ast.walk(each) if isinstance(each, ast.List) else [])]:
                 found = pattern(inner)

@@ -5,6 +5,7 @@ The rows of `rule_cases.toml` say what each rule judges; nothing is simulated he
 
 from __future__ import annotations
 
+import ast
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
@@ -12,6 +13,7 @@ from typing import Any
 
 import pytest
 from example_cars import ALL_CARS, assessment_of
+from project_files import SOURCE, relative
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.context import Context, Rule
@@ -39,7 +41,7 @@ def context_of(
     origins: Mapping[str, str] | None = None,
 ) -> Context:
     """Return a car of which only what the rule looks at is known, at this value and limit."""
-    numbers = {name: 1.0 for name in case.get("also", ())}
+    numbers = dict.fromkeys(case.get("also", ()), 1.0)
     numbers[case["value"]] = value
     if isinstance(case["limit"], str):
         numbers[case["limit"]] = limit
@@ -128,7 +130,8 @@ def test_without_an_input_a_rule_is_unknown_and_names_it(case):
 
 @pytest.mark.arithmetic
 @pytest.mark.parametrize(
-    "case", [case for case in CASES if "motor.back_emf" in str(case.get("also"))],
+    "case",
+    [case for case in CASES if "motor.back_emf" in str(case.get("also"))],
     ids=lambda case: case["rule"],
 )
 def test_a_typical_back_emf_cannot_carry_a_verdict(case):
@@ -176,6 +179,17 @@ def test_a_rule_cites_its_sources_and_speaks_without_numbers(case):
         words = finding.text.replace("50 mph", "").replace("0-60 mph", "").replace("10 s", "")
         words = words.replace("0-100 km/h", "")
         assert not any(letter.isdigit() for letter in words), finding.text
+
+
+@pytest.mark.guard
+@pytest.mark.parametrize("path", sorted((SOURCE / "assess" / "rules").glob("*.py")), ids=relative)
+def test_a_rule_holds_no_limit_of_its_own(path: Path):
+    numbers = [
+        node.value
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Constant) and type(node.value) in (int, float)
+    ]
+    assert set(numbers) <= {0, 1}
 
 
 @pytest.mark.guard

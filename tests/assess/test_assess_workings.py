@@ -192,10 +192,6 @@ def test_a_short_estimate_leads_down_to_entries_without_the_simulation(name: str
 
 
 def test_the_tool_shows_at_least_eighty_formulas_at_work():
-    used = {
-        figure.working.function
-        for name in ALL_CARS
-        for figure in figures_by(name, Working)
-    }
+    used = {figure.working.function for name in ALL_CARS for figure in figures_by(name, Working)}
     assert len(used) >= LEAST_WORKINGS
     assert used <= {working.function for working in ALL}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
@@ -37,6 +38,15 @@ def standard(si: float, unit: str, source: str) -> Value:
     return Value(si, unit, "standard", source)
 
 
+def _number(function: Callable[..., float], numbers: Mapping[str, float]) -> float | None:
+    """Return what a formula gives, or None outside the range it has an answer in."""
+    try:
+        number = float(function(**numbers))
+    except (ArithmeticError, ValueError):
+        return None
+    return number if math.isfinite(number) else None
+
+
 class FigureBook:
     """The figures of one car while they are being made, and why others could not be.
 
@@ -55,7 +65,7 @@ class FigureBook:
         self.assumed: list[str] = []
 
     def value(self, name: str) -> Value:
-        """Return a figure's or an entry's value; raise Missing with the paths that would give it."""
+        """Return a figure's or an entry's value; raise Missing, with what would give it."""
         found = self.values.get(name)
         if found is not None:
             return found
@@ -104,7 +114,8 @@ class FigureBook:
         """Make a figure by a formula, with its arguments' sources in a mapping.
 
         Arguments with a default in the formula (physical constants) may be left out. Where an input
-        is missing the figure is noted as missing, with the paths that would give it.
+        is missing the figure is noted as missing, with the paths that would give it; where no
+        finite number comes of them (a power no current can give) it is missing too, and says so.
         """
         working = _workings()[function]
         lacking: list[str] = []
@@ -121,8 +132,11 @@ class FigureBook:
             if argument not in values:
                 unit = next(s.unit for s in working.symbols.values() if s.argument == argument)
                 values[argument] = Value(default, unit, "standard", working.sources[0])
+        number = _number(function, {name: value.si for name, value in values.items()})
+        if number is None:
+            self.missing[figure_id] = (f"{figure_id} (no number comes of these inputs)",)
+            return
         if not self.keep:
-            number = float(function(**{name: value.si for name, value in values.items()}))
             self.values[figure_id] = Value(number, working.result.unit, "computed", figure_id)
             return
         self.add(record(working, figure_id, label=label, **values))

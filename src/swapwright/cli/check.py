@@ -30,7 +30,9 @@ from swapwright.cli.options import (
 @parts_folders
 @as_json
 @quiet
+@click.pass_context
 def check(
+    context: click.Context,
     files: tuple[Path, ...],
     with_met: bool,
     working: str | None,
@@ -51,7 +53,9 @@ def check(
 
     today = date.today()
     with progress_bar("assessing", is_quiet=quiet or is_json or len(files) < 2) as progress:
-        checked, problems = check_all(files, Catalogue(folders), today, progress)
+        checked, errors = check_all(files, Catalogue(folders), today, progress)
+    if errors and context.find_root().params["debug"]:
+        raise errors[0]
     console = Console()
     if is_json and checked:
         from swapwright.jobs.contract import check_document
@@ -67,7 +71,7 @@ def check(
             try:
                 shown = working_of(each, working)
             except InputError as error:
-                problems = (*problems, *error.problems)
+                errors = (*errors, error)
                 continue
             write_working(console, shown, each, profile_of(each.opened.car, units))
     else:
@@ -84,7 +88,7 @@ def check(
                 with_met=with_met,
                 with_sources=with_sources,
             )
-    for problem in problems:
+    for problem in (each for bad in errors for each in bad.problems):
         click.echo(plain(str(problem)), err=True)
     status = exit_status(each.assessment for each in checked)
-    raise click.exceptions.Exit(BAD_INPUT if problems else status)
+    raise click.exceptions.Exit(BAD_INPUT if errors else status)

@@ -41,14 +41,21 @@ class _Page:
     def figure(self, figure_id: str) -> Figure | None:
         return self.checked.assessment.figures.get(figure_id)
 
-    def text(self, figure_id: str, *, world: str = "electric") -> str:
+    def text(self, figure_id: str) -> str:
         """Return a figure's text with its band, or the word for what it stands on."""
         figure = self.figure(figure_id)
         if figure is None:
-            return self.reason(figure_id) if world == "electric" else ""
-        text = value_text(figure.value, figure_kind(figure), self.profile, world=world)
-        is_plain = not figure.value.is_uncertain and world == "electric"
-        return f"{text}  {ASSUMED}" if is_plain and self.under[figure_id] else text
+            return self.reason(figure_id)
+        text = value_text(figure.value, figure_kind(figure), self.profile)
+        is_assumed = self.under[figure_id] and not figure.value.is_uncertain
+        return f"{text}  {ASSUMED}" if is_assumed else text
+
+    def engine_text(self, figure_id: str) -> str:
+        """Return a figure in engine terms, without the band its electric form has."""
+        figure = self.figure(figure_id)
+        if figure is None:
+            return ""
+        return show(figure.value.si, figure_kind(figure), profile=self.profile, world="engine")
 
     def reason(self, figure_id: str) -> str:
         """Return why a figure is not there."""
@@ -70,10 +77,8 @@ class _Page:
         figure = self.figure(figure_id)
         if figure is None:
             return self.reason(figure_id)
-        text = self.text(figure_id)
-        kind = figure_kind(figure)
-        engine = show(figure.value.si, kind, profile=self.profile, world="engine")
-        plain = show(figure.value.si, kind, profile=self.profile)
+        text, engine = self.text(figure_id), self.engine_text(figure_id)
+        plain = show(figure.value.si, figure_kind(figure), profile=self.profile)
         return text if engine == plain else text.replace(plain, f"{plain} = {engine}", 1)
 
     def entry(self, path: str, kind: str) -> str:
@@ -136,7 +141,7 @@ def _title(page: _Page) -> None:
         f"data {assessment.data_version}",
     ]
     page.console.line(parts[0], bold=True)
-    page.console.line(", ".join([page.checked.opened.file, *filter(None, parts[1:])]))
+    page.console.wrapped(", ".join([page.checked.opened.file, *filter(None, parts[1:])]))
 
 
 def _ranges(page: _Page) -> None:
@@ -147,10 +152,10 @@ def _ranges(page: _Page) -> None:
     for row in headline.RANGES:
         if row.range == "range.at_goal_speed" and page.figure(row.range) is None:
             continue
-        fuel = page.text(row.consumption, world="engine")
+        fuel = page.engine_text(row.consumption)
         rows.append((row.label, page.text(row.range), page.text(row.consumption), fuel))
     for label, figure_id in headline.WALL:
-        fuel = page.text(figure_id, world="engine")
+        fuel = page.engine_text(figure_id)
         rows.append((label, "", page.text(figure_id), fuel))
     before = page.entry("car.engine_before.fuel", "fuel_consumption")
     if before:

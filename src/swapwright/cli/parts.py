@@ -14,7 +14,6 @@ from swapwright.cli.options import as_json, parts_folders
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from swapwright.base.table import Line, Map
     from swapwright.catalogue.read import Catalogue, Part
 
 
@@ -78,14 +77,14 @@ def _write_kinds(catalogue: Catalogue, kinds: Sequence[str]) -> None:
 
 
 def _write_list(parts: Sequence[Part], kind: str, profile: str) -> None:
-    from swapwright.jobs.parts import LISTED, cell_text, label_of
+    from swapwright.jobs.parts import LISTED, cell_text
 
     console = Console()
     if not parts:
         console.line(f"no {kind} passes")
         return
     keys = LISTED[kind]
-    rows = [("name", *(label_of(kind, key).partition(" (")[0] for key in keys))]
+    rows = [("name", *keys)]
     rows += [(part.name, *(cell_text(part, key, profile) for key in keys)) for part in parts]
     console.columns(rows, indent=0)
 
@@ -98,32 +97,10 @@ def _write_part(part: Part, profile: str) -> None:
     console.line(part.file)
     told = entries(part, profile)
     for entry in told:
-        if entry.table is None:
+        if not entry.table:
             first = f"  {entry.key:<34}"
             console.wrapped(f"{entry.text}  ({entry.label})", indent=len(first), first=first)
     for entry in told:
-        if entry.table is not None:
+        if entry.table:
             console.heading(f"{entry.key}: {entry.label}")
-            console.columns(_table_rows(entry.table))
-
-
-def _table_rows(table: Line | Map) -> list[tuple[str, ...]]:
-    """Return a table as rows of text: SI numbers under a row that names their units."""
-    from swapwright.base.display import written
-    from swapwright.base.table import Line
-
-    if isinstance(table, Line):
-        head = (f"[{table.x_unit}]", f"[{table.y_unit}]")
-        points = zip(table.x, table.y, strict=True)
-        return [head, *((written(x, 4), written(y, 4)) for x, y in points)]
-    top = (
-        f"[{table.row_unit}] \\ [{table.column_unit}] -> [{table.z_unit}]",
-        *(written(column, 4) for column in table.columns),
-    )
-    return [
-        top,
-        *(
-            (written(row, 4), *(written(z, 4) for z in line))
-            for row, line in zip(table.rows, table.z, strict=True)
-        ),
-    ]
+            console.columns(entry.table)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from swapwright.assess.assessment import Assessment
 from swapwright.assess.solve import assess
-from swapwright.base.errors import InputError, Problem
+from swapwright.base.errors import InputError
 from swapwright.base.finding import Finding
 from swapwright.catalogue.read import Catalogue
 from swapwright.jobs.opening import Opened, open_car
@@ -35,18 +35,18 @@ def check(path: Path, catalogue: Catalogue, today: date) -> Checked:
 
 def check_all(
     paths: Sequence[Path], catalogue: Catalogue, today: date, progress: Progress = unwatched
-) -> tuple[tuple[Checked, ...], tuple[Problem, ...]]:
-    """Assess several cars; return those that could be, and the problems of the others."""
+) -> tuple[tuple[Checked, ...], tuple[InputError, ...]]:
+    """Assess several cars; return those that could be, and what is wrong with the others."""
     checked: list[Checked] = []
-    problems: list[Problem] = []
+    errors: list[InputError] = []
     for done, path in enumerate(paths):
         progress(done, len(paths))
         try:
             checked.append(check(path, catalogue, today))
         except InputError as error:
-            problems.extend(error.problems)
+            errors.append(error)
     progress(len(paths), len(paths))
-    return tuple(checked), tuple(problems)
+    return tuple(checked), tuple(errors)
 
 
 def is_open(finding: Finding) -> bool:

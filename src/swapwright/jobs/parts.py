@@ -46,12 +46,12 @@ _SIGNS: Mapping[str, Callable[[Any, Any], bool]] = {
 
 @dataclass(frozen=True)
 class Entry:
-    """One line of a part's data: its key, what it is, its text, and its table if it is one."""
+    """One line of a part's data: its key, what it is, and its text or its table's rows of texts."""
 
     key: str
     label: str
     text: str
-    table: Line | Map | None = None
+    table: tuple[tuple[str, ...], ...] = ()
 
 
 def kinds() -> tuple[str, ...]:
@@ -98,11 +98,6 @@ def cell_text(part: Part, key: str, profile: str) -> str:
     return "" if entry is None else entry.text
 
 
-def label_of(kind: str, key: str) -> str:
-    """Return what an entry of a kind of part is called."""
-    return _rows(kind)[key].label
-
-
 def part_document(part: Part) -> dict[str, Any]:
     """Return a part for other programs: SI numbers with their units, tables as lists."""
     return {
@@ -144,8 +139,22 @@ def _entry(part: Part, key: str, row: Field, profile: str) -> Entry | None:
             key, row.label, ", ".join(_value_text(v, inner, profile) for v in part.numbers[key])
         )
     if key in part.tables:
-        return Entry(key, row.label, "", part.tables[key])
+        return Entry(key, row.label, "", _table_texts(part.tables[key], row.kind, profile))
     return None
+
+
+def _table_texts(table: Line | Map, kind: str, profile: str) -> tuple[tuple[str, ...], ...]:
+    """Return a table as rows of texts: a line as pairs, a map with its axes along its edges."""
+    kinds = kind.partition(":")[2].split(",")
+
+    def told(numbers: Sequence[float], number: int) -> tuple[str, ...]:
+        return tuple(show(each, kinds[number], profile=profile) for each in numbers)
+
+    if isinstance(table, Line):
+        return tuple(zip(told(table.x, 0), told(table.y, 1), strict=True))
+    edge = ("", *told(table.columns, 1))
+    heads = told(table.rows, 0)
+    return (edge, *((head, *told(z, 2)) for head, z in zip(heads, table.z, strict=True)))
 
 
 def _value_text(value: Value, kind: str, profile: str) -> str:

@@ -84,9 +84,7 @@ def test_an_unknown_kind_of_motor_is_an_error():
 
 @pytest.mark.property
 @given(st.sampled_from(KINDS), st.floats(5e3, 400e3), st.floats(0.1, 1.0), st.floats(0.1, 1.0))
-def test_a_motor_twice_as_strong_loses_a_little_less_than_twice_as_much(
-    kind, power, x, y
-):
+def test_a_motor_twice_as_strong_loses_a_little_less_than_twice_as_much(kind, power, x, y):
     small = complete_motor(kind, {"peak_power": power}).terms
     large = complete_motor(kind, {"peak_power": 2 * power}).terms
     volts = small.test_voltage

@@ -16,7 +16,7 @@ SHEET = ("part-data-sheet",)
 TURNING = ("part-data-sheet", "krause-2002-pm-machine")
 CLASSES = ("iso-6469-3-voltage-class",)
 NO_SECOND = "the car has no second motor"
-NOT_A_SOURCE = "this kind of motor makes no voltage of its own when turned"
+TURNS_WITHOUT_VOLTAGE = "this kind of motor makes no voltage of its own when turned"
 
 Applies = Callable[[Car], bool]
 
@@ -145,7 +145,9 @@ def _low(prefix: str, suffix: str) -> tuple[Rule, ...]:
 
 def _turning(prefix: str, unit: str, suffix: str) -> tuple[Rule, ...]:
     """Return the rules of a motor that is itself a source while it turns."""
-    skip_reason = NOT_A_SOURCE if prefix == "drive" else f"{NO_SECOND}, or {NOT_A_SOURCE}"
+    skip_reason = (
+        TURNS_WITHOUT_VOLTAGE if prefix == "drive" else f"{NO_SECOND}, or {TURNS_WITHOUT_VOLTAGE}"
+    )
     return (
         compare(
             f"voltage.back_emf{suffix}",

@@ -19,16 +19,30 @@ from swapwright.physics.drive.motor_voltage import back_emf_at_speed, speed_at_b
 from swapwright.physics.drive.regen import regen_force_limit
 from swapwright.standards.voltage_class import MAX_CLASS_A_DC
 
+ASKED_FOR = (
+    "torque_cap",
+    "speed_cap",
+    "cap_phase_current",
+    "corner_speed",
+    "lowest_overall",
+    "top_speed",
+    "peak_force",
+    "peak_power",
+    "continuous_power",
+    "continuous_phase_current",
+    "back_emf_at_limit",
+)
+"""A unit's figures that others and the rules ask for: all missing where its motor is."""
+
 
 def drive(book: FigureBook) -> None:
     """Write the figures of every drive unit."""
     prefixes = drive_parts.units(book)
-    if not prefixes:
-        for name in ("unit.torque_cap", "unit.speed_cap", "unit.peak_force", "unit.top_speed"):
-            book.missing[name] = ("drive.motor",)
+    if "drive" not in prefixes:
+        book.missing.update({f"unit.{figure}": ("drive.motor",) for figure in ASKED_FOR})
     for prefix in prefixes:
         name = drive_parts.figure_prefix(prefix)
-        with book.attempt(f"{name}.torque_cap", f"{name}.speed_cap", f"{name}.peak_force"):
+        with book.attempt(*(f"{name}.{figure}" for figure in ASKED_FOR)):
             complete = drive_parts.motor(book, prefix)
             drive_parts.inverter(book, prefix, complete)
             _limits(book, prefix, name)

@@ -115,7 +115,7 @@ def _demand(book: FigureBook) -> None:
 def _cold(book: FigureBook) -> None:
     """Write the sag and the power left nearly empty on a cold day."""
     module = "pack.module" in book.car.part_names
-    with book.attempt("cold.cell_resistance", "cold.current_allowed", "pack.voltage_sag_cold"):
+    with book.attempt("cold.r0", "cold.r1", "cold.r2", "cold.discharge_share"):
         cold = book.value("conditions.cold_day")
         for part in ("r0", "r1", "r2"):
             book.look_up(

@@ -42,7 +42,9 @@ def performance(book: FigureBook) -> None:
     with book.attempt(
         "drive.launch_force",
         "drive.peak_wheel_power",
+        "drive.peak_battery_power",
         "drive.peak_current",
+        "drive.lowest_voltage",
         "drive.reflected_mass",
         "top_speed.peak",
         "top_speed.sustained",

@@ -119,7 +119,8 @@ def _axle(book: FigureBook, rows: tuple[tuple[str, str, int], ...], axle: str) -
         (label, f"weight.{axle}_part.{row}", 1.0) for what, label, row in rows if what == "load"
     ]
     if not carried:
-        book.missing[f"weight.{axle}_loaded"] = ("mass[].load",)
+        for figure in ("loaded", "tyre_load"):
+            book.missing[f"weight.{axle}_{figure}"] = ("mass[].load",)
         return
     book.total(
         f"weight.{axle}_loaded",

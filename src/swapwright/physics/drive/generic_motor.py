@@ -1,8 +1,9 @@
 """A motor of which only the plate is known: what is left out is filled with the typical.
 
 Everything is scaled from the rated power and speed, so that a motor of any size has the efficiency
-of its kind, a large one a little more than a small one. The shares are typical of road-vehicle machines (motor-losses-typical) and are held by
-tests to the efficiency bands of motor-efficiency-typical; they describe no particular motor.
+of its kind, a large one a little more than a small one. The shares are typical of road-vehicle
+machines (motor-losses-typical) and are held by tests to the efficiency bands of
+motor-efficiency-typical; they describe no particular motor.
 """
 
 from __future__ import annotations
@@ -31,7 +32,8 @@ class TypicalMotor:
     ``max_speed`` rad/s and ``test_voltage`` V where the plate gives none; ``corner`` corner speed
     over highest speed; ``current_use`` peak power over test voltage times peak current;
     ``copper`` winding loss at peak torque and 20 degC, ``iron_linear``, ``iron_square``,
-    ``drag_linear``, ``drag_cubic`` loss at the highest speed, each over peak power; ``no_load``
+    ``drag_linear``, ``drag_cubic`` loss at the highest speed, each over peak power, of a motor of
+    `REFERENCE_POWER`; ``no_load``
     magnetising over peak current; ``brush_drop`` V; ``continuous_power``, ``continuous_torque``
     over peak; ``specific_power`` W/kg at peak; ``inertia`` kg.m^2 per N.m of peak torque;
     ``breakdown`` speed over corner speed beyond which the envelope falls with the square of speed.
@@ -63,7 +65,7 @@ SALIENCY = 1.2
 # The shares of winding, iron and drag loss are those of a motor of this power [W]; they fall with
 # power to this exponent, as a larger machine loses less of what it passes (motor-size-typical).
 REFERENCE_POWER = 80e3
-SIZE_EXPONENT = 0.10
+SIZE_EXPONENT = 0.12
 
 _RPM = 2.0 * pi / 60.0
 
@@ -75,11 +77,11 @@ TYPICAL_MOTORS: Mapping[str, TypicalMotor] = MappingProxyType(
             test_voltage=350.0,
             corner=0.30,
             current_use=0.66,
-            copper=0.105,
-            iron_linear=0.0058,
-            iron_square=0.0065,
-            drag_linear=0.0010,
-            drag_cubic=0.0050,
+            copper=0.135,
+            iron_linear=0.0064,
+            iron_square=0.0072,
+            drag_linear=0.0011,
+            drag_cubic=0.0055,
             no_load=0.0,
             brush_drop=0.0,
             continuous_power=0.50,
@@ -95,10 +97,10 @@ TYPICAL_MOTORS: Mapping[str, TypicalMotor] = MappingProxyType(
             corner=0.35,
             current_use=0.80,
             copper=0.075,
-            iron_linear=0.0090,
-            iron_square=0.0100,
-            drag_linear=0.0015,
-            drag_cubic=0.0050,
+            iron_linear=0.0099,
+            iron_square=0.0110,
+            drag_linear=0.0016,
+            drag_cubic=0.0055,
             no_load=0.25,
             brush_drop=0.0,
             continuous_power=0.45,
@@ -113,11 +115,11 @@ TYPICAL_MOTORS: Mapping[str, TypicalMotor] = MappingProxyType(
             test_voltage=120.0,
             corner=0.45,
             current_use=0.85,
-            copper=0.140,
-            iron_linear=0.0200,
-            iron_square=0.0200,
-            drag_linear=0.0180,
-            drag_cubic=0.0100,
+            copper=0.168,
+            iron_linear=0.0240,
+            iron_square=0.0240,
+            drag_linear=0.0216,
+            drag_cubic=0.0120,
             no_load=0.0,
             brush_drop=2.5,
             continuous_power=0.40,
@@ -174,7 +176,7 @@ def complete_motor(kind: str, given: Mapping[str, float]) -> GenericMotor:
         other names are not used
     result: the filled motor
     raises: KeyError for an unknown kind or without a peak power
-    source: motor-losses-typical
+    source: motor-losses-typical, motor-size-typical
     """
     typical = TYPICAL_MOTORS[kind]
     fill = _Filler(given)

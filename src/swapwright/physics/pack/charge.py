@@ -18,7 +18,7 @@ TYPICAL_CHARGER_EFFICIENCIES: tuple[tuple[float, float], ...] = (
 
 
 def typical_charger_efficiency(power: float) -> float:
-    """Return the efficiency to assume for a charger that states none, loads while charging included.
+    """Return the efficiency to assume for a charger that states none, with the loads meanwhile.
 
     power: output power [W]
     result: efficiency from the wall into the pack [1]

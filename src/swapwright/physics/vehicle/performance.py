@@ -93,7 +93,7 @@ def power_phase_time(
     effective_mass: [kg]
     from_speed, speed: [m/s]
     power: at the wheels [W]
-    resistance: road load that stands for the phase [N]
+    resistance: road load that stands for the phase; below zero it counts as none [N]
     result: infinite where it is not enough [s]
     source: Ehsani 2018, chapter 2, vehicle performance, from memory
     """
@@ -117,9 +117,12 @@ def strip_speed(
     power: at the wheels, less what the road takes [W]
     effective_mass: [kg]
     result: [m/s]
+    raises ValueError where the distance ends long before from_distance
     source: the definition of kinetic energy, integrated over distance
     """
     cube = from_speed**3 + 3.0 * power * (distance - from_distance) / effective_mass
+    if cube < 0.0:
+        raise ValueError("the distance ends long before the phase at constant power begins")
     return float(cube ** (1.0 / 3.0))
 
 

@@ -27,6 +27,7 @@ from swapwright.assess.book import FigureBook
 from swapwright.assess.context import Context, Rule, judged
 from swapwright.assess.rules.every import RULES
 from swapwright.assess.solve import assess, design, judge
+from swapwright.assess.stages.cold import cold
 from swapwright.assess.stages.match import match
 from swapwright.base.figure import Value
 from swapwright.base.finding import SEVERITY, Acceptance, Finding
@@ -78,9 +79,10 @@ def test_colder_cells_never_give_more_power(name: str, coldest: float, warmer: f
         books.append(FigureBook(car_of(name).with_values({"conditions.cold_day": day}), keep=False))
         design(books[-1])
         match(books[-1])
-    cold, warm = books
+        cold(books[-1])
+    colder, warm = books
     for figure in ("cold.wheel_power", "cold.current_allowed"):
-        assert cold.number(figure) <= warm.number(figure) * (1.0 + ROUNDING), figure
+        assert colder.number(figure) <= warm.number(figure) * (1.0 + ROUNDING), figure
 
 
 @pytest.mark.property

@@ -90,7 +90,8 @@ series   = 96
 parallel = {parallel}
 
 [charging]
-charger = {{ power = "{charger / 1000:.1f} kW", efficiency = "{low:.0f}..{high:.0f} %" }}
+power      = "{charger / 1000:.1f} kW"
+efficiency = "{low:.0f}..{high:.0f} %"
 """
 
 

@@ -17,6 +17,7 @@ from swapwright.build.car import Car
 from swapwright.physics.workings import ALL
 
 Source = str | Value
+NO_NUMBER = "no finite number comes of these inputs"
 
 
 @lru_cache(maxsize=1)
@@ -61,6 +62,7 @@ class FigureBook:
         self.figures: dict[str, Figure] = {}
         self.values: dict[str, Value] = {}
         self.missing: dict[str, tuple[str, ...]] = {}
+        self.reasons: dict[str, str] = {}
         self.curves: dict[str, Curve] = {}
         self.assumed: list[str] = []
 
@@ -70,7 +72,7 @@ class FigureBook:
         if found is not None:
             return found
         if name in self.missing:
-            raise Missing(*self.missing[name])
+            raise Missing(*self.missing[name], reason=self.reasons.get(name, ""))
         return self.car.value(name)
 
     def number(self, name: str) -> float:
@@ -95,6 +97,14 @@ class FigureBook:
         self.figures[figure.id] = figure
         self.values[figure.id] = figure.value
 
+    def note_missing(self, figure_id: str, *lacking: Missing) -> None:
+        """Note why a figure could not be made: the inputs that are not there, or the reasons."""
+        paths = dict.fromkeys(path for missing in lacking for path in missing.paths)
+        reasons = dict.fromkeys(missing.reason for missing in lacking if missing.reason)
+        self.missing[figure_id] = tuple(paths)
+        if reasons:
+            self.reasons[figure_id] = "; ".join(reasons)
+
     def make(
         self, function: Callable[..., float], figure_id: str, *, label: str = "", **sources: Source
     ) -> None:
@@ -118,15 +128,15 @@ class FigureBook:
         finite number comes of them (a power no current can give) it is missing too, and says so.
         """
         working = _workings()[function]
-        lacking: list[str] = []
+        lacking: list[Missing] = []
         values: dict[str, Value] = {}
         for argument, source in sources.items():
             try:
                 values[argument] = source if isinstance(source, Value) else self.value(source)
             except Missing as missing:
-                lacking.extend(missing.paths)
+                lacking.append(missing)
         if lacking:
-            self.missing[figure_id] = tuple(dict.fromkeys(lacking))
+            self.note_missing(figure_id, *lacking)
             return
         for argument, default in _defaults(function).items():
             if argument not in values:
@@ -134,7 +144,7 @@ class FigureBook:
                 values[argument] = Value(default, unit, "standard", working.sources[0])
         number = _number(function, {name: value.si for name, value in values.items()})
         if number is None:
-            self.missing[figure_id] = (f"{figure_id} (no number comes of these inputs)",)
+            self.note_missing(figure_id, Missing(reason=f"{figure_id} has no value: {NO_NUMBER}"))
             return
         if not self.keep:
             self.values[figure_id] = Value(number, working.result.unit, "computed", figure_id)
@@ -150,17 +160,17 @@ class FigureBook:
         kind: str = "",
     ) -> None:
         """Make a figure that is a sum of rows (label, name or Value, sign +1 or -1)."""
-        lacking: list[str] = []
+        lacking: list[Missing] = []
         summed: list[tuple[str, Value]] = []
         for name, source, sign in rows:
             try:
                 value = source if isinstance(source, Value) else self.value(source)
             except Missing as missing:
-                lacking.extend(missing.paths)
+                lacking.append(missing)
                 continue
             summed.append((name, value if sign > 0 else replace(value, si=-value.si)))
         if lacking:
-            self.missing[figure_id] = tuple(dict.fromkeys(lacking))
+            self.note_missing(figure_id, *lacking)
             return
         self.add(record_sum(figure_id, label, unit, summed, kind))
 
@@ -194,4 +204,4 @@ class FigureBook:
         except Missing as missing:
             for figure_id in figure_ids:
                 if figure_id not in self.values:
-                    self.missing[figure_id] = missing.paths
+                    self.note_missing(figure_id, missing)

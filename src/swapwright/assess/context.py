@@ -60,8 +60,8 @@ def margin_of(value: float, limit: float, sense: Sense) -> float | None:
     """Return (limit - value) / |limit|, positive inside; None for a limit of zero."""
     if limit == 0.0:
         return None
-    margin = (limit - value) / abs(limit)
-    return margin if sense == "at_most" else -margin
+    inside = limit - value if sense == "at_most" else value - limit
+    return inside / abs(limit)
 
 
 def judged(
@@ -103,13 +103,18 @@ def judged(
 
 
 def unknown(rule: Rule, missing: Missing) -> Finding:
-    """Return the *unknown* of a rule that lacks inputs."""
+    """Return the *unknown* of a rule that lacks inputs, or whose figure could not be made."""
+    if missing.paths:
+        text = "Cannot be judged: the build does not give " + ", ".join(missing.paths) + "."
+        remedy = f"Give {missing.paths[0]} in the build file."
+    else:
+        text, remedy = f"Cannot be judged: {missing.reason}.", rule.remedy
     return Finding(
         rule=rule.id,
         subject=rule.subject,
         verdict="unknown",
-        text="Cannot be judged: the build does not give " + ", ".join(missing.paths) + ".",
-        remedy="Give " + missing.paths[0] + " in the build file." if missing.paths else "",
+        text=text,
+        remedy=remedy,
         could_be=rule.worst,
         sources=rule.sources,
         needs=missing.paths,

@@ -16,6 +16,7 @@ from swapwright.physics.drive.inverter import InverterTerms, inverter_loss_map
 from swapwright.physics.drive.motor import envelope_torque
 from swapwright.physics.drive.motor_loss import MotorTerms
 from swapwright.simulate.inputs import Body, Cells, Drive, Pack, Regen, Setup, Unit
+from swapwright.standards.atmosphere import STANDARD_GRAVITY
 from swapwright.standards.ratings import (
     INVERTER_DERATE_SPAN,
     INVERTER_WARM_UP,
@@ -62,7 +63,7 @@ def setup(book: FigureBook, *, day: str = "", auxiliary: float | None = None) ->
 
 def _body(book: FigureBook, day: str, auxiliary: float | None) -> Body:
     mass = book.number("mass.test")
-    grip = book.number("car.grip")
+    grip_limit = book.number("car.grip") * mass * STANDARD_GRAVITY.si
     traction = book.get("traction.limit")
     return Body(
         mass=mass,
@@ -71,8 +72,8 @@ def _body(book: FigureBook, day: str, auxiliary: float | None) -> Body:
         b=book.number("road.b"),
         c=book.number(f"road.c{day}"),
         headwind=book.number("conditions.headwind"),
-        drive_force_limit=traction if traction is not None else NO_LIMIT,
-        brake_force_limit=grip * mass * 9.80665,
+        drive_force_limit=min(traction, grip_limit) if traction is not None else grip_limit,
+        brake_force_limit=grip_limit,
         auxiliary_power=(book.number("auxiliaries.driving") if auxiliary is None else auxiliary),
     )
 

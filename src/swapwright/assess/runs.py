@@ -29,7 +29,7 @@ LEVEL: FloatArray = np.zeros(0)
 STEADY_STEP = 5.0
 THROTTLE_STEP = 0.05
 THROTTLE_STEPS = 1200
-MOST_STEPS = 60_000
+MOST_STEPS = 100_000
 """Steps one run to empty may take before it is given up as too long."""
 
 _TIME, _SPEED, _DISTANCE = (COLUMNS.index(name) for name in ("time", "speed", "distance"))

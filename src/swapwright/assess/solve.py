@@ -12,7 +12,9 @@ from swapwright.assess.bands import Band, bands
 from swapwright.assess.book import FigureBook
 from swapwright.assess.context import Context, Rule, unknown
 from swapwright.assess.curves import curves
+from swapwright.assess.grounds import assumed_under
 from swapwright.assess.rules.every import RULES
+from swapwright.assess.stages.cold import cold
 from swapwright.assess.stages.drive import drive
 from swapwright.assess.stages.match import match
 from swapwright.assess.stages.pack import pack
@@ -50,7 +52,7 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
     ``today`` dates acceptances that run out; without it none has.
     """
     book = FigureBook(car)
-    for stage in (design, ranges, performance, match):
+    for stage in (design, ranges, performance, match, cold):
         stage(book)
     found = bands(car, book.values, design)
     figures = {figure_id: _banded(figure, found) for figure_id, figure in book.figures.items()}
@@ -65,7 +67,9 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
         data_version=DATA_VERSION,
         name=car.texts.get("car.name", ""),
         figures=MappingProxyType(figures),
-        missing=MappingProxyType(dict(book.missing)),
+        missing=MappingProxyType(
+            {key: paths or (book.reasons.get(key, ""),) for key, paths in book.missing.items()}
+        ),
         findings=findings,
         curves=MappingProxyType(curves(book)),
         swings=MappingProxyType({key: band.swings for key, band in found.items()}),
@@ -91,7 +95,8 @@ def judge(
             findings.extend(rule.judge(context))
         except Missing as missing:
             findings.append(unknown(rule, missing))
-    accepted = [_accepted(finding, context.car.accepted, context.today) for finding in findings]
+    grounded = [replace(f, assumed=assumed_under(context.book, f.figures)) for f in findings]
+    accepted = [_accepted(finding, context.car.accepted, context.today) for finding in grounded]
     order = {verdict: place for place, verdict in enumerate(SEVERITY)}
     accepted.sort(key=lambda finding: order[finding.verdict])
     return tuple(accepted), tuple(skipped), run

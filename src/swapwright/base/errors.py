@@ -61,12 +61,17 @@ class UnitError(SwapwrightError):
 
 
 class Missing(SwapwrightError):  # noqa: N818 - it reads as what it says
-    """A figure or rule needs inputs the build does not give; ``paths``, most telling first."""
+    """A figure or rule cannot be made: inputs the build does not give, or another reason.
 
-    def __init__(self, *paths: str) -> None:
-        """Name the build paths (or figure ids) that are missing."""
+    ``paths`` are the build paths that would cure it, most telling first; ``reason`` says in words
+    what stands in the way where every input is there.
+    """
+
+    def __init__(self, *paths: str, reason: str = "") -> None:
+        """Name the build paths that are missing, or the reason."""
         self.paths = paths
-        super().__init__(", ".join(paths))
+        self.reason = reason
+        super().__init__(", ".join(paths) or reason)
 
 
 class WorkingError(SwapwrightError):

@@ -65,6 +65,7 @@ CONDITIONS = (
     Field("conditions.headwind", "speed", "headwind", low=-30.0, high=30.0, default=0.0, default_source="no-wind"),
     Field("conditions.humidity", "fraction", "relative humidity", low=0.0, high=1.0, default=0.5, default_source="humidity-typical"),
     Field("auxiliaries.driving", "power", "12 V and control loads while driving", low=0.0, high=10000.0, default=250.0, default_source="auxiliaries-typical", spread=(150.0, 450.0)),
+    Field("auxiliaries.charging", "power", "pumps and controls while charging", low=0.0, high=5000.0, default=200.0, default_source="charging-loads-typical", spread=(100.0, 400.0)),
     Field("auxiliaries.heater", "power", "cabin heater on a cold day, mean", low=0.0, high=20000.0, default=2000.0, default_source="heater-typical"),
     Field("auxiliaries.air_conditioner", "power", "air conditioner on a hot day, mean", low=0.0, high=20000.0, default=1000.0, default_source="air-conditioner-typical"),
 )

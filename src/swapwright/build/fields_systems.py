@@ -126,6 +126,8 @@ LV = (
 
 CHARGING = (
     Field("charging.charger", "part:charger", "charger"),
+    Field("charging.efficiency", "fraction", "from the wall into the battery, where no charger says", "with what the car draws while charging", low=0.4, high=1.0, default=0.87, default_source="charger-efficiency-typical", spread=(0.81, 0.93)),
+    Field("charging.power", "power", "charging power, where no charger says", low=50.0, high=1e6, default=3300.0, default_source="charger-power-assumed"),
     Field("charging.chargers", "count", "chargers in parallel", low=1, high=10, default=1, default_source="one-charger"),
     Field("charging.inlet", "choice", "inlet", choices=("type 1", "type 2", "ccs 1", "ccs 2", "chademo", "industrial", "household")),
     Field("charging.supply.voltage", "voltage", "supply voltage, phase to neutral", low=80.0, high=500.0),

@@ -17,7 +17,7 @@ from swapwright.base.quantity import si_unit
 from swapwright.base.table import Line, Map
 from swapwright.build.car import MODULE_CELL, PACK_CELL, Car
 from swapwright.build.revision import revision_of
-from swapwright.build.shape import DEFAULT_NEEDS, FIELDS, part_kind
+from swapwright.build.shape import DEFAULT_INSTEAD, DEFAULT_NEEDS, FIELDS, part_kind
 from swapwright.build.written import Build, Entry, PartRef
 from swapwright.catalogue.agreement import disagreements
 from swapwright.catalogue.fields import PART_FIELDS
@@ -257,6 +257,9 @@ def _fill_defaults(content: _Content) -> None:
     given = {need: content.has_below(need) for need in DEFAULT_NEEDS.values()}
     for row in _DEFAULTS:
         needs = (need for below, need in DEFAULT_NEEDS.items() if _is_below(row.path, below))
+        instead = DEFAULT_INSTEAD.get(row.path)
+        if instead is not None and content.has(instead):
+            continue
         if all(given[need] for need in needs):
             for path in _expanded(row.path, content.counts):
                 content.assume(path, row)

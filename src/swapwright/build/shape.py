@@ -29,6 +29,15 @@ DEFAULT_NEEDS: Mapping[str, str] = MappingProxyType(
         "hv.precharge": "hv.precharge",
         "charging.chargers": "charging.charger",
         "charging.supply.phases": "charging.supply",
+        "auxiliaries.charging": "charging.charger",
+    }
+)
+
+# A default that stands in for something the car does not say: filled only where that is not given.
+DEFAULT_INSTEAD: Mapping[str, str] = MappingProxyType(
+    {
+        "charging.efficiency": "charging.charger.efficiency",
+        "charging.power": "charging.charger.power",
     }
 )
 

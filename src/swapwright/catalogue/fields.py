@@ -15,7 +15,7 @@ _EVERY = (
     Field("resembles", "text", "what its curves resemble", "which published or typical data"),
     Field("source", "text", "source", "a source id, or the data sheet it was taken from"),
     Field("note", "text", "note"),
-    Field("mass", "mass", "mass", low=0.0, high=2000.0),
+    Field("mass", "mass", "mass", low=1e-4, high=2000.0),
 )
 
 CELL = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,14 +15,12 @@ from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.solve import design
 from swapwright.assess.stages.ranges import charging
 from swapwright.base.errors import InputError, Missing, Problem, UnitError
-from swapwright.base.figure import Value
 from swapwright.base.kinds import MILE
 from swapwright.base.quantity import parse
 from swapwright.build.car import Car
 from swapwright.jobs.opening import Opened
 from swapwright.jobs.progress import Progress, unwatched
 from swapwright.jobs.trace import Trace
-from swapwright.physics.pack.charge import typical_charger_efficiency
 from swapwright.simulate.inputs import LIMITS, Ledger, Setup, State
 from swapwright.simulate.run import COLUMNS, Stop, finish_record, fresh, loop, to_the_end
 
@@ -33,8 +31,8 @@ CABIN = {"mild": "", "cold": "auxiliaries.heater", "hot": "auxiliaries.air_condi
 MOST_STEPS = 200_000
 """Steps one run may take before it is given up as too long."""
 
-ASSUMED_CHARGER_POWER = Value(3300.0, "W", "default", "charger-power-assumed")
-CHARGER_POWER, CHARGER_EFFICIENCY = "charging.charger.power", "charging.charger.efficiency"
+CHARGING = ("charging.power", "charging.efficiency")
+"""What stands in for a charger the car does not name."""
 WATT_HOUR_PER_MILE = 3600.0 / MILE
 _SAME_SPEED = 0.5
 _UNENDING = 1e30
@@ -165,7 +163,6 @@ def _refuse(order: Order) -> None:
 
 
 def _kit(car: Car, order: Order) -> _Kit:
-    car, assumed = _with_charger(car)
     book = FigureBook(car, keep=False)
     design(book)
     charging(book)
@@ -173,22 +170,11 @@ def _kit(car: Car, order: Order) -> _Kit:
     auxiliary = book.number("auxiliaries.driving") + (book.number(cabin) if cabin else 0.0)
     ready = setup(book, day=DAYS[order.day], auxiliary=auxiliary)
     soc = book.number("pack.usable.to") if order.soc is None else order.soc
-    efficiency = book.number(CHARGER_EFFICIENCY) * book.number("charging.pack_efficiency")
+    efficiency = book.number("charging.charger_efficiency") * book.number(
+        "charging.pack_efficiency"
+    )
+    assumed = tuple(path for path in CHARGING if path in car.assumed)
     return _Kit(ready, soc, efficiency, assumed)
-
-
-def _with_charger(car: Car) -> tuple[Car, tuple[str, ...]]:
-    """Return the car with what it does not say of its charger, and that in words."""
-    values = dict(car.values)
-    assumed: list[str] = []
-    if CHARGER_POWER not in values:
-        values[CHARGER_POWER] = ASSUMED_CHARGER_POWER
-        assumed.append(f"a charging power of {ASSUMED_CHARGER_POWER.si / 1000.0:.1f} kW")
-    if CHARGER_EFFICIENCY not in values:
-        typical = typical_charger_efficiency(values[CHARGER_POWER].si)
-        values[CHARGER_EFFICIENCY] = Value(typical, "1", "default", "charger-efficiency-typical")
-        assumed.append(f"a charger efficiency of {100.0 * typical:.0f} %, typical of its power")
-    return replace(car, values=values), tuple(assumed)
 
 
 def _run(kit: _Kit, order: Order) -> _Run:

@@ -134,6 +134,7 @@ RULES = (
         sources=SHEET,
         applies=asks_for("charging.charger"),
         skip_reason="no charger is named",
+        confirmed=("charging.charger.power",),
     ),
     compare(
         "current.cold_discharge",

@@ -153,7 +153,7 @@ RULES = (
         "drive.climb",
         subject="goals.climb",
         value="climb.shaft_power",
-        limit="drive.motor.continuous_power",
+        limit="drive.continuous_rating",
         sense="at_most",
         outside="fix",
         inside_text="The climb stays within the motor's continuous power.",

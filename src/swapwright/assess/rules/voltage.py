@@ -47,7 +47,7 @@ def _full(prefix: str, suffix: str) -> tuple[Rule, ...]:
         compare(
             f"voltage.inverter_full{suffix}",
             subject=inverter,
-            value="pack.max_working_voltage",
+            value="pack.voltage_charging",
             limit=f"{inverter}.max_voltage",
             sense="at_most",
             outside="stop",

@@ -220,7 +220,7 @@ def _back_emf(book: FigureBook, prefix: str, name: str) -> None:
     book.make(
         back_emf_at_speed,
         f"{name}.back_emf_at_limit",
-        label="back-EMF at the motor's speed limit, gating stopped",
+        label="back-EMF at the motor's highest speed, gating stopped",
         back_emf=f"{motor}.back_emf",
-        speed=f"{name}.speed_cap",
+        speed=f"{motor}.max_speed",
     )

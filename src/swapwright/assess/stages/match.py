@@ -2,28 +2,20 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, Source, standard
-from swapwright.assess.kernel_inputs import setup
-from swapwright.assess.stages.pack import LOW_SOC, reachable_top
-from swapwright.assess.stages.performance import drive_map
+from swapwright.assess.stages.pack import reachable_top
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.drive.gearing import shaft_power_for_wheel
 from swapwright.physics.drive.limit import greater_voltage, lesser_current, lesser_power
 from swapwright.physics.drive.motor import torque_current
-from swapwright.physics.pack.cell import derated_current, pulse_resistance
 from swapwright.physics.pack.charge import charge_current, charging_voltage
 from swapwright.physics.pack.layout import current_per_cell
-from swapwright.physics.pack.pack import pack_resistance
-from swapwright.physics.pack.power import current_at_power, voltage_at_current
+from swapwright.physics.pack.power import current_at_power
 from swapwright.physics.vehicle.consumption import aged_range
 from swapwright.physics.vehicle.road_load import power_at_speed
-from swapwright.simulate.deliverable import DELIVERED
-from swapwright.simulate.inputs import LIMITS
-from swapwright.standards.ratings import END_OF_LIFE_HEALTH, TEN_SECONDS
+from swapwright.standards.ratings import END_OF_LIFE_HEALTH
 
 FIFTY_MPH = standard(50 * 0.44704, "m/s", "trade-rule-50-mph")
 NO_GEARS = Value(1.0, "1", "default", "final-drive-none")
@@ -32,9 +24,8 @@ NO_GEARS = Value(1.0, "1", "default", "final-drive-none")
 def match(book: FigureBook) -> None:
     """Write what motor and inverter ask of the pack, and what the pack can give and take."""
     _demand(book)
-    _cold(book)
-    _working_voltage(book)
     _regen(book)
+    _working_voltage(book)
     _reach(book)
     book.make(
         aged_range,
@@ -103,6 +94,14 @@ def _demand(book: FigureBook) -> None:
         first="current.peak_unlimited",
         second="current.dc_limit" if book.has("current.dc_limit") else "current.peak_unlimited",
     )
+    _sum(
+        book,
+        "drive.continuous_rating",
+        "continuous power of the motors",
+        "W",
+        "{path}.motor.continuous_power",
+        "power",
+    )
     book.make(
         torque_current,
         "unit.motor_phase_current",
@@ -112,113 +111,23 @@ def _demand(book: FigureBook) -> None:
     )
 
 
-def _cold(book: FigureBook) -> None:
-    """Write the sag and the power left nearly empty on a cold day."""
-    module = "pack.module" in book.car.part_names
-    with book.attempt("cold.r0", "cold.r1", "cold.r2", "cold.discharge_share"):
-        cold = book.value("conditions.cold_day")
-        for part in ("r0", "r1", "r2"):
-            book.look_up(
-                f"cold.{part}",
-                f"cell {part}, cold day, 20 % charge",
-                book.car.map(f"pack.cell.{part}").at(cold.si, LOW_SOC.si),
-                "ohm",
-                LookedUp(part, f"{cold.si:.0f} K", "20 %", "part-data-sheet"),
-                "resistance",
-                temperature=cold,
-                soc=LOW_SOC,
-            )
-        book.look_up(
-            "cold.discharge_share",
-            "share of the discharge current allowed on a cold day",
-            book.car.line("pack.cell.discharge_derate").at(cold.si),
-            "1",
-            LookedUp("discharge derating", f"{cold.si:.0f} K", "share", "part-data-sheet"),
-            "fraction",
-            temperature=cold,
-        )
-    book.make(
-        pulse_resistance,
-        "cold.cell_resistance",
-        label="cell resistance, 10 s, cold day, 20 % charge",
-        r0="cold.r0",
-        r1="cold.r1",
-        c1="pack.cell.c1",
-        r2="cold.r2",
-        c2="pack.cell.c2",
-        time=TEN_SECONDS,
-    )
-    book.make(
-        pack_resistance,
-        "cold.resistance",
-        label="pack resistance, 10 s, cold day, 20 % charge",
-        series="pack.series_cells",
-        parallel="pack.parallel_cells",
-        cell_resistance="cold.cell_resistance",
-        strings="pack.strings",
-        modules="pack.modules_per_string" if module else "pack.series",
-        module_joints="pack.module.joint_resistance"
-        if module
-        else Value(0.0, "ohm", "default", "pack-joints-typical"),
-        string_joints="pack.joint_resistance",
-    )
-    book.make(
-        derated_current,
-        "cold.current_allowed",
-        label="10 s pack current allowed on a cold day",
-        rated_current="pack.discharge_peak",
-        derate="cold.discharge_share",
-    )
-    book.make(
-        lesser_current,
-        "cold.current",
-        label="pack current, nearly empty on a cold day",
-        first="current.peak_demand",
-        second="cold.current_allowed",
-    )
-    book.make(
-        voltage_at_current,
-        "pack.voltage_sag_cold",
-        label="pack voltage at that current, nearly empty on a cold day",
-        rest_voltage="pack.rest_voltage_low",
-        current="cold.current",
-        resistance="cold.resistance",
-    )
-    with book.attempt("cold.force", "cold.wheel_power"):
-        kit = setup(book, day="_cold")
-        point = drive_map(kit, np.array([FIFTY_MPH.si]), soc=LOW_SOC.si)[0]
-        book.look_up(
-            "cold.force",
-            "force at the road at 50 mph, nearly empty on a cold day",
-            float(point[DELIVERED.index("force")]),
-            "N",
-            LookedUp(
-                "drive map, cold day, 20 % charge",
-                "50 mph",
-                f"limited by {LIMITS[int(point[DELIVERED.index('limit')])]}",
-                "swapwright-drive-map",
-            ),
-            "force",
-            soc=LOW_SOC,
-        )
-    book.make(
-        power_at_speed,
-        "cold.wheel_power",
-        label="wheel power at 50 mph, nearly empty on a cold day",
-        force="cold.force",
-        speed=FIFTY_MPH,
-    )
-
-
 def _working_voltage(book: FigureBook) -> None:
-    """Write the maximum working voltage: cells at their charge end, or the charger set higher."""
+    """Write the maximum working voltage: full, regenerating, or a charger set higher."""
     typed = "charging.voltage" if book.has("charging.voltage") else "pack.voltage_full"
+    book.make(
+        greater_voltage,
+        "pack.voltage_charging",
+        label="highest pack voltage while charging",
+        first="pack.voltage_full",
+        second=typed,
+    )
+    regen = "pack.voltage_regen" if book.has("pack.voltage_regen") else "pack.voltage_charging"
     book.make(
         greater_voltage,
         "pack.max_working_voltage",
         label="maximum working voltage of the pack",
-        first="pack.voltage_full",
-        second=typed,
+        first="pack.voltage_charging",
+        second=regen,
     )
 
 

@@ -128,18 +128,29 @@ def _energy(book: FigureBook) -> None:
     )
 
 
-def _resistance(book: FigureBook) -> None:
-    module = "pack.module" in book.car.part_names
-    joints: dict[str, Source] = {
-        "modules": "pack.modules_per_string" if module else "pack.series",
-        "module_joints": "pack.module.joint_resistance" if module else _NO_JOINTS,
+def joints(book: FigureBook) -> dict[str, Source]:
+    """Return where the resistances between the cells of a string stand."""
+    if "pack.module" in book.car.part_names:
+        return {
+            "modules": "pack.modules_per_string",
+            "module_joints": "pack.module.joint_resistance",
+            "string_joints": "pack.joint_resistance",
+        }
+    return {
+        "modules": "pack.series",
+        "module_joints": _NO_JOINTS,
         "string_joints": "pack.joint_resistance",
     }
+
+
+def _resistance(book: FigureBook) -> None:
+    module = "pack.module" in book.car.part_names
+    shared = joints(book)
     for suffix, source, label in (
         ("", "pack.cell.resistance_10s", "pack resistance, 10 s, 25 degC"),
         ("_ohmic", "pack.cell.resistance_ohmic", "pack resistance, ohmic, 25 degC"),
     ):
-        _stack(book, f"pack.resistance{suffix}", label, source, joints)
+        stack(book, f"pack.resistance{suffix}", label, source, shared)
     book.make_from(
         joint_resistance_per_cell,
         "pack.joints_per_cell",
@@ -147,17 +158,17 @@ def _resistance(book: FigureBook) -> None:
         {
             "module_parallel": "pack.module.parallel" if module else "pack.parallel",
             "series": "pack.series_cells",
-            **joints,
+            **shared,
         },
     )
     for day, temperature in (
         ("_cold", "conditions.cold_day"),
         ("_hot", "conditions.hot_day"),
     ):
-        _resistance_on(book, day, temperature, joints)
+        _resistance_on(book, day, temperature, shared)
 
 
-def _resistance_on(book: FigureBook, day: str, temperature: str, joints: dict[str, Source]) -> None:
+def _resistance_on(book: FigureBook, day: str, temperature: str, shared: dict[str, Source]) -> None:
     """Write the 10 s resistance at half charge with the cells at a day's temperature."""
     words = {"_cold": "cold day", "_hot": "hot day"}[day]
     with book.attempt(f"pack.cell_resistance{day}", f"pack.resistance{day}"):
@@ -184,17 +195,17 @@ def _resistance_on(book: FigureBook, day: str, temperature: str, joints: dict[st
         c2="pack.cell.c2",
         time=TEN_SECONDS,
     )
-    _stack(
+    stack(
         book,
         f"pack.resistance{day}",
         f"pack resistance, 10 s, {words}",
         f"pack.cell_resistance{day}",
-        joints,
+        shared,
     )
 
 
-def _stack(
-    book: FigureBook, figure_id: str, label: str, cell_resistance: str, joints: dict[str, Source]
+def stack(
+    book: FigureBook, figure_id: str, label: str, cell_resistance: str, shared: dict[str, Source]
 ) -> None:
     """Write the resistance of the whole stack with its joints."""
     book.make_from(
@@ -206,7 +217,7 @@ def _stack(
             "parallel": "pack.parallel_cells",
             "cell_resistance": cell_resistance,
             "strings": "pack.strings",
-            **joints,
+            **shared,
         },
     )
 

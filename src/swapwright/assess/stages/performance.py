@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.assess import drive_parts, estimates, runs
+from swapwright.assess import drive_parts, estimate_performance, runs
 from swapwright.assess.book import FigureBook, standard
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.runs import Run
@@ -32,6 +32,8 @@ QUARTER_MILE = standard(402.336, "m", SPEED_MARKS)
 ACCELERATION_SOC = standard(0.80, "1", "swapwright-acceleration-charge")
 MAP_SOC = standard(0.50, "1", "swapwright-map-half-charge")
 MAP_POINTS = 80
+MAP_END = 0.9995
+"""Share of the motor's highest speed the map goes to: at the limit itself there is no force."""
 
 _FORCE, _LIMIT, _POWER = (DELIVERED.index(name) for name in ("force", "limit", "power"))
 _VOLTS, _AMPS, _ROAD = (DELIVERED.index(name) for name in ("volts", "current", "road_load"))
@@ -53,7 +55,7 @@ def performance(book: FigureBook) -> None:
         kit = setup(book)
         _reflected(book)
         _map(book, kit)
-        estimates.top_speed_estimate(book)
+        estimate_performance.top_speed_estimate(book)
         _throttle(book, kit)
     _start_grade(book)
     _climb(book)
@@ -93,90 +95,81 @@ def _map(book: FigureBook, kit: Setup) -> None:
         book.number(f"{drive_parts.figure_prefix(prefix)}.top_speed")
         for prefix in drive_parts.units(book)
     )
-    speeds = np.linspace(0.0, fastest * 0.9995, MAP_POINTS)
+    speeds = np.linspace(0.0, fastest * MAP_END, MAP_POINTS)
     peak = drive_map(kit, speeds, soc=MAP_SOC.si)
     lasting = drive_map(kit, speeds, soc=MAP_SOC.si, hot=True)
-    power = peak[:, _FORCE] * speeds
-    strongest = int(np.argmax(power))
-    inputs = {"soc": MAP_SOC, "mass": book.value("mass.test")}
-    for figure_id, label, si, unit, kind, row, i in (
-        (
-            "drive.launch_force",
-            "force at the road from rest",
-            peak[0, _FORCE],
-            "N",
-            "force",
-            "rest",
-            0,
-        ),
-        (
-            "drive.peak_wheel_power",
-            "largest power at the road",
-            power[strongest],
-            "W",
-            "power",
-            f"{speeds[strongest]:.1f} m/s",
-            strongest,
-        ),
-        (
-            "drive.peak_battery_power",
-            "power drawn from the pack there",
-            peak[strongest, _POWER],
-            "W",
-            "power",
-            f"{speeds[strongest]:.1f} m/s",
-            strongest,
-        ),
-        (
-            "drive.peak_current",
-            "largest pack current",
-            float(np.max(peak[:, _AMPS])),
-            "A",
-            "current",
-            f"{speeds[int(np.argmax(peak[:, _AMPS]))]:.1f} m/s",
-            int(np.argmax(peak[:, _AMPS])),
-        ),
-        (
-            "drive.lowest_voltage",
-            "lowest pack voltage under full power, half charge",
-            float(np.min(peak[:, _VOLTS])),
-            "V",
-            "voltage",
-            f"{speeds[int(np.argmin(peak[:, _VOLTS]))]:.1f} m/s",
-            int(np.argmin(peak[:, _VOLTS])),
-        ),
-    ):
-        limit = LIMITS[int(peak[i, _LIMIT])]
-        book.look_up(
-            figure_id,
-            label,
-            float(si),
-            unit,
-            LookedUp(
-                "drive map at half charge", row, f"limited by {limit}", "swapwright-drive-map"
-            ),
-            kind,
-            **inputs,
-        )
+    wheel_power = peak[:, _FORCE] * speeds
+    most_power, most_amps = int(np.argmax(wheel_power)), int(np.argmax(peak[:, _AMPS]))
+    least_volts = int(np.argmin(peak[:, _VOLTS]))
+
+    def keep(name: str, label: str, si: float, unit: str, kind: str, place: int) -> None:
+        row = f"{speeds[place]:.1f} m/s" if place else "rest"
+        _from_map(book, name, label, si, unit, kind, row, LIMITS[int(peak[place, _LIMIT])])
+
+    keep("drive.launch_force", "force at the road from rest", peak[0, _FORCE], "N", "force", 0)
+    keep(
+        "drive.peak_wheel_power",
+        "largest power at the road",
+        wheel_power[most_power],
+        "W",
+        "power",
+        most_power,
+    )
+    keep(
+        "drive.peak_battery_power",
+        "power drawn from the pack there",
+        peak[most_power, _POWER],
+        "W",
+        "power",
+        most_power,
+    )
+    keep(
+        "drive.peak_current",
+        "largest pack current",
+        peak[most_amps, _AMPS],
+        "A",
+        "current",
+        most_amps,
+    )
+    keep(
+        "drive.lowest_voltage",
+        "lowest pack voltage under full power, half charge",
+        peak[least_volts, _VOLTS],
+        "V",
+        "voltage",
+        least_volts,
+    )
+    meets = "deliverable force meets road load"
     for name, label, table in (
-        ("peak", "top speed, while peak power lasts", peak),
-        ("sustained", "top speed that can be held", lasting),
+        ("top_speed.peak", "top speed, while peak power lasts", peak),
+        ("top_speed.sustained", "top speed that can be held", lasting),
     ):
         held, limit = _held_speed(speeds, table)
-        book.look_up(
-            f"top_speed.{name}",
-            label,
-            held,
-            "m/s",
-            LookedUp(
-                "drive map at half charge",
-                "deliverable force meets road load",
-                f"limited by {limit}",
-                "swapwright-drive-map",
-            ),
-            "speed",
-            **inputs,
-        )
+        _from_map(book, name, label, held, "m/s", "speed", meets, limit)
+
+
+def _from_map(
+    book: FigureBook,
+    figure_id: str,
+    label: str,
+    si: float,
+    unit: str,
+    kind: str,
+    row: str,
+    limit: str,
+) -> None:
+    """Keep a number read off the drive map, with the limit that sets it."""
+    cell = LookedUp("drive map at half charge", row, f"limited by {limit}", "swapwright-drive-map")
+    book.look_up(
+        figure_id,
+        label,
+        float(si),
+        unit,
+        cell,
+        kind,
+        soc=MAP_SOC,
+        mass=book.value("mass.test"),
+    )
 
 
 def _held_speed(speeds: FloatArray, table: FloatArray) -> tuple[float, str]:
@@ -211,7 +204,7 @@ def _throttle(book: FigureBook, kit: Setup) -> None:
     }
     start = runs.time_to_distance(run, ROLLOUT.si)
     for name, label, mark in _MARKS:
-        estimates.acceleration_estimate(book, name, mark)
+        estimate_performance.acceleration_estimate(book, name, mark)
         estimate = f"estimate.{name}.time"
         with book.attempt(name):
             time = _reached(runs.time_to_speed(run, mark.si), label, run)
@@ -236,7 +229,7 @@ def _strip(book: FigureBook, run: Run, settings: dict[str, str]) -> None:
         ("eighth", "eighth mile", EIGHTH_MILE),
         ("quarter", "quarter mile", QUARTER_MILE),
     ):
-        estimates.strip_estimate(book, f"accel.{name}_mile", mark)
+        estimate_performance.strip_estimate(book, f"accel.{name}_mile", mark)
         with book.attempt(f"accel.{name}_mile", f"accel.{name}_mile_speed"):
             time = _reached(runs.time_to_distance(run, mark.si), words, run)
             speed = _reached(runs.speed_at_distance(run, mark.si), words, run)
@@ -262,7 +255,7 @@ def _strip(book: FigureBook, run: Run, settings: dict[str, str]) -> None:
 
 def _reached(number: float | None, what: str, run: Run) -> float:
     if number is None:
-        raise Missing(f"{what} (not reached: {run.after.speed * 3.6:.0f} km/h at the end)")
+        raise Missing(reason=f"{what} is not reached in {run.ledger.time:.0f} s")
     return number
 
 
@@ -279,7 +272,7 @@ def _start_grade(book: FigureBook) -> None:
         thrust_to_weight,
         "start_grade.thrust",
         force="start_grade.force",
-        drag=estimates.NO_FORCE,
+        drag=estimate_performance.NO_FORCE,
         mass="mass.test",
     )
     book.make(
@@ -324,7 +317,7 @@ def _climb(book: FigureBook) -> None:
         time = book.number("goals.climb.for")
         grade = book.number("goals.climb.grade")
         run = runs.hold(setup(book), speed=speed, grade=grade, time=time, soc=ACCELERATION_SOC.si)
-        estimates.climb_estimate(book)
+        estimate_performance.climb_estimate(book)
         settings = {
             "grade": f"{grade:.1%}",
             "time": f"{time:.0f} s",

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from swapwright.assess import estimates, runs
+from swapwright.assess import estimate_range, runs
 from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.runs import Run
 from swapwright.assess.simulated import simulated_figure
 from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
-from swapwright.physics.pack.charge import charge_current, charge_efficiency
+from swapwright.physics.pack.charge import (
+    charge_current,
+    charge_efficiency,
+    efficiency_with_loads,
+)
 from swapwright.physics.vehicle.consumption import (
     combined_consumption,
     driving_range,
@@ -57,11 +61,28 @@ def ranges(book: FigureBook) -> None:
 
 
 def charging(book: FigureBook) -> None:
-    """Write the efficiency from the wall into the cells."""
+    """Write charging power and current, and the efficiency from the wall into the cells."""
+    _charging_power(book)
+    if book.has("charging.charger.efficiency"):
+        book.make(
+            efficiency_with_loads,
+            "charging.charger_efficiency",
+            efficiency="charging.charger.efficiency",
+            power="charging.total_power",
+            loads="auxiliaries.charging",
+        )
+    else:
+        book.total(
+            "charging.charger_efficiency",
+            "efficiency into the battery",
+            "1",
+            [("typical", "charging.efficiency", 1.0)],
+            "fraction",
+        )
     book.make(
         charge_current,
         "charging.current",
-        power="charging.charger.power",
+        power="charging.total_power",
         rest_voltage="pack.voltage_nominal",
         resistance="pack.resistance",
     )
@@ -72,6 +93,19 @@ def charging(book: FigureBook) -> None:
         rest_voltage="pack.voltage_nominal",
         current="charging.current",
         resistance="pack.resistance",
+    )
+
+
+def _charging_power(book: FigureBook) -> None:
+    """Write the output of all chargers together."""
+    one = "charging.charger.power" if book.has("charging.charger.power") else "charging.power"
+    count = int(book.get("charging.chargers") or 1)
+    book.total(
+        "charging.total_power",
+        "charging power",
+        "W",
+        [(f"charger {n + 1}", one, 1.0) for n in range(count)],
+        "power",
     )
 
 
@@ -93,7 +127,7 @@ def _case(book: FigureBook, case: RangeCase) -> None:
     power = auxiliary.si if isinstance(auxiliary, Value) else book.number(auxiliary)
     kit = setup(book, day=case.day, auxiliary=power)
     run = runs.until_empty(kit, case.cycle, soc=book.number("pack.usable.to"))
-    estimates.cycle_estimate(book, case.name, case.cycle, case.day, auxiliary)
+    estimate_range.cycle_estimate(book, case.name, case.cycle, case.day, auxiliary)
     trace = f"{case.cycle}, repeated until the usable window is empty"
     _keep(book, case.name, case.label, run, trace, DAY_WORDS[case.day])
 
@@ -114,24 +148,24 @@ def _steady(book: FigureBook) -> None:
         if wanted is not None:
             kit = kit._replace(ambient=wanted)
         run = runs.steady_until_empty(kit, speed, soc=book.number("pack.usable.to"))
-        estimates.steady_estimate(book, name, day)
+        estimate_range.steady_estimate(book, name, day)
         trace = "the goal's steady speed until the usable window is empty"
         _keep(book, name, "at the goal's steady speed", run, trace, DAY_WORDS[day])
 
 
 def _keep(book: FigureBook, name: str, label: str, run: Run, trace: str, day: str) -> None:
     if run.steps >= runs.MOST_STEPS:
-        raise Missing(f"range.{name} (run too long)")
+        raise Missing(reason="run too long: the pack is not empty after the most steps allowed")
     distance, energy = run.ledger.distance, run.battery_energy
     if distance <= 0.0 or energy <= 0.0:
-        raise Missing(f"range.{name} (the car does not move)")
+        raise Missing(reason="the car does not move")
     settings = {
         "trace": trace,
         "day": day,
         "seconds behind the trace": f"{run.ledger.shortfall:.0f}",
         "steps": str(run.steps),
     }
-    estimates.range_estimate(book, name)
+    estimate_range.range_estimate(book, name)
     for figure_id, words, value, estimate in (
         (
             f"consumption.{name}",
@@ -191,7 +225,7 @@ def combine(book: FigureBook) -> None:
             f"consumption.{name}_wall",
             label=f"consumption from the wall, {words}",
             consumption=f"consumption.{name}_stored",
-            charging_efficiency="charging.charger.efficiency",
+            charging_efficiency="charging.charger_efficiency",
         )
     for figure_id, label, source in (
         (

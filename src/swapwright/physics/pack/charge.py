@@ -51,6 +51,18 @@ def charge_current(*, power: float, rest_voltage: float, resistance: float) -> f
     return 2.0 * power / (rest_voltage + sqrt(rest_voltage**2 + 4.0 * resistance * power))
 
 
+def efficiency_with_loads(*, efficiency: float, power: float, loads: float) -> float:
+    """Return a charger's efficiency into the battery, with what the car draws meanwhile.
+
+    efficiency: of the charger alone [1]
+    power: its output [W]
+    loads: of the car while charging, taken from that output [W]
+    result: [1]
+    source: definition-machine-efficiency
+    """
+    return efficiency * (power - loads) / power
+
+
 def charging_voltage(*, rest_voltage: float, current: float, resistance: float) -> float:
     """Return the terminal voltage while charging.
 
@@ -302,6 +314,19 @@ CHARGING_VOLTAGE = Working(
     "all cells alike",
     "the highest cell of an unbalanced string",
 )
+EFFICIENCY_WITH_LOADS = Working(
+    efficiency_with_loads,
+    "eta * (P - P_l) / P",
+    {
+        "eta": Symbol("efficiency", "1", 0.5, 1.0, "efficiency of the charger", "fraction"),
+        "P": Symbol("power", "W", 500.0, 1e5, "charger output", "power"),
+        "P_l": Symbol("loads", "W", 0.0, 400.0, "loads while charging", "power"),
+    },
+    Symbol("efficiency_with_loads", "1", 0.0, 1.0, "efficiency into the battery", "fraction"),
+    ("definition-machine-efficiency",),
+    "full output until the end",
+    "the slow end of a charge, when the loads weigh more",
+)
 
 WORKINGS: tuple[Working, ...] = (
     CHARGE_EFFICIENCY,
@@ -315,4 +340,5 @@ WORKINGS: tuple[Working, ...] = (
     TAPER_TIME,
     TAPER_CURRENT,
     CHARGING_VOLTAGE,
+    EFFICIENCY_WITH_LOADS,
 )

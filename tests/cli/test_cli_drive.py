@@ -54,8 +54,7 @@ def test_the_wall_gives_more_than_the_battery_by_the_losses_of_charging():
     document = driven("--cycle", "udds")
     figures = json.loads(once("check", "--json", RIDGEWAY).stdout)["figures"]
     stored = figures["charging.pack_efficiency"]["value"]
-    symbols = figures["consumption.city_wall"]["working"]["symbols"].values()
-    charger = next(each["value"] for each in symbols if each["origin"] == "part")
+    charger = figures["charging.charger_efficiency"]["value"]
     assert document["wall_energy_j"] == pytest.approx(
         document["battery_energy_j"] / (stored * charger)
     )

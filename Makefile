@@ -1,8 +1,14 @@
-# make run    check the example car (sets everything up first)
-# make test   lint, types, layers, tests (sets everything up first)
-# make bench  time the kernels against a reference
-# make lock   write the requirement files anew from pyproject.toml (needs uv on the path)
-# make clean  remove what the rules here made
+# make run     assess the example car; sets everything up first, as each of these does
+# make test    every check: lint, types, layers, tests
+# make lint    style and layout of the code
+# make types   the types of the code
+# make layers  that a package imports only from lower layers
+# make tests   the tests alone
+# make bench   how quick it is, as ratios against references
+# make pages   write anew what the pages show of commands; read them afterwards
+# make lock    write the requirement files anew from pyproject.toml (needs uv on the path)
+# make clean   remove what the rules here made
+# make help    these lines
 
 PYTHON ?= python3
 VENV   := .venv
@@ -16,7 +22,7 @@ export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export PYTHONNOUSERSITE := 1
 
 .DELETE_ON_ERROR:
-.PHONY: run test lint types layers tests bench lock clean
+.PHONY: run test lint types layers tests bench pages lock clean help
 
 run: $(VENV)/.ok-run
 	$(BIN)/swapwright check examples/ridgeway.toml
@@ -38,6 +44,9 @@ tests: $(VENV)/.ok-test
 
 bench: $(VENV)/.ok-test
 	$(BIN)/python -m bench
+
+pages: $(VENV)/.ok-test
+	$(BIN)/python tests/guard/console_pages.py
 
 # A virtual environment that works is kept, whoever made it; a broken one is made anew.
 $(VENV)/.ok-venv:
@@ -67,3 +76,6 @@ clean:
 	rm -rf $(VENV) .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache \
 		build-output dist
 	find . -name __pycache__ -prune -exec rm -rf {} +
+
+help:
+	@sed -n 's/^# make /make /p' Makefile

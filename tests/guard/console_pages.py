@@ -47,10 +47,8 @@ class Terminal:
         words = shlex.split(first)
         if words == ["echo", "$?"]:
             return [str(self.status)]
-        if words[0] == "swapwright":
-            text = self._swapwright(words[1:])
-        else:
-            text = self._shell(first)
+        is_ours = words[0] == "swapwright"
+        text = self._swapwright(words[1:]) if is_ours else self._shell(first)
         if piped:
             text = self._shell(piped[0], text)
         return [line for line in text.splitlines() if not line.startswith(ONCE_ONLY)]

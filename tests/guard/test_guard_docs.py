@@ -11,6 +11,7 @@ import pytest
 from console_pages import FENCED, PAGES, like, named_file, replayed
 from project_files import ROOT, relative, text_files
 
+from swapwright.assess.solve import NOT_YET
 from swapwright.cli.main import main as swapwright
 
 EVERY_PAGE = tuple(path for path in text_files() if path.suffix == ".md")
@@ -29,6 +30,11 @@ def examples(page: Path) -> list[tuple[str, str]]:
     blocks = [found["text"] for found in FENCED.finditer(page.read_text(encoding="utf-8"))]
     named = [(named_file(text), text.partition("\n")[2]) for text in blocks]
     return [(path, text) for path, text in named if path is not None and (ROOT / path).exists()]
+
+
+def code_lines(text: str) -> list[str]:
+    """Return lines without what their place in a file adds: indentation, a comma behind."""
+    return [line.strip().rstrip(",") for line in text.strip().splitlines()]
 
 
 def anchors(page: Path) -> set[str]:
@@ -52,9 +58,9 @@ def test_a_page_shows_what_its_commands_print(page: Path):
 @pytest.mark.parametrize("page", PAGES, ids=relative)
 def test_code_a_page_names_a_file_for_stands_in_that_file(page: Path):
     for path, text in examples(page):
-        lines = [line.strip() for line in (ROOT / path).read_text(encoding="utf-8").splitlines()]
+        lines = code_lines(words_of(path))
         for piece in re.split(r"^\s*\.\.\.\n", text, flags=re.MULTILINE):
-            wanted = [line.strip() for line in piece.strip().splitlines()]
+            wanted = code_lines(piece)
             places = range(len(lines) - len(wanted) + 1)
             assert any(lines[at : at + len(wanted)] == wanted for at in places), (path, piece)
 
@@ -88,6 +94,19 @@ def test_the_front_page_is_a_tour_of_real_commands_and_each_way_to_add_has_an_ex
 
 
 @pytest.mark.guard
+def test_the_front_page_says_what_is_not_judged_yet():
+    for _, what in NOT_YET:
+        assert what in words_of("README.md"), what
+
+
+@pytest.mark.guard
+def test_the_front_page_tells_the_error_that_the_validation_found():
+    told = re.search(r"mean error of (\d+ %)", words_of("README.md"))
+    assert told
+    assert f"the mean error is {told[1]}" in words_of("docs/validation.md")
+
+
+@pytest.mark.guard
 def test_every_command_and_option_is_on_the_page_of_the_command_line():
     page = words_of("docs/command-line.md")
     for name, command in swapwright.commands.items():
@@ -106,11 +125,20 @@ def test_the_architecture_page_has_the_layers_that_are_checked():
 
 
 @pytest.mark.guard
+def test_the_architecture_page_has_every_stage():
+    page = words_of("docs/architecture.md")
+    for path in (ROOT / "src/swapwright/assess/stages").glob("[a-z]*.py"):
+        assert f"`stages/{path.name}`" in page
+
+
+@pytest.mark.guard
 def test_the_page_of_dependencies_names_what_is_asked_for_and_no_more():
     needed = [*PROJECT["project"]["dependencies"], *PROJECT["build-system"]["requires"]]
     needed += [*PROJECT["project"]["optional-dependencies"]["test"], "editables"]
     asked = {re.split(r"[<>=~ ]", each)[0].lower() for each in needed}
-    named = {each.strip() for cell in first_cells("docs/dependencies.md") for each in cell.split(",")}
+    named = {
+        each.strip() for cell in first_cells("docs/dependencies.md") for each in cell.split(",")
+    }
     assert {each.lower() for each in named} - {"package", "---"} == asked
 
 

@@ -130,7 +130,7 @@ def _pack_voltage(book: FigureBook) -> Curve:
 
 def _city_trace(book: FigureBook) -> Curve:
     """Return speed, power, voltage, current, charge and temperatures over one city cycle."""
-    run = runs.on_cycle(setup(book), "udds", soc=book.number("pack.usable.to"), recorded=True)
+    run = runs.on_cycle(setup(book), "udds", soc=book.number("pack.window_top"), recorded=True)
     assert run.trace is not None
     columns = {name: i for i, name in enumerate(COLUMNS)}
     return Curve(

@@ -64,6 +64,9 @@ _UNITS = {
     "loss_square": "ohm",
 }
 
+DIRECT = Value(1.0, "1", "default", "final-drive-none")
+"""The ratio of a motor that drives a final drive without a gearbox."""
+
 PREFIXES = ("drive", "drive.second")
 
 
@@ -197,8 +200,10 @@ def gears(book: FigureBook, prefix: str) -> tuple[tuple[int, Value], ...]:
     """Return the gears in use as (number, ratio), lowest gear first; without a gearbox, direct."""
     path = f"{prefix}.gearbox"
     if path not in book.car.part_names:
-        direct = Value(1.0, "1", "default", "final-drive-none")
-        return ((1, direct),)
+        final_drive = book.car.get(f"{prefix}.final_drive")
+        if final_drive is None or final_drive.origin == "default":
+            raise Missing(path)
+        return ((1, DIRECT),)
     ratios = book.car.list(f"{path}.ratios")
     use = book.car.numbers.get(f"{path}.use")
     numbers = [int(value.si) for value in use] if use else list(range(1, len(ratios) + 1))

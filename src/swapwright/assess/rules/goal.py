@@ -15,6 +15,19 @@ from swapwright.standards.margins import NO_BAND
 OWN = ("owner-goal",)
 
 
+def _too_slow(goal: str, words: str, remedy: str) -> Finding:
+    """Return the *fix* of a sprint that the simulated run ended without reaching."""
+    return Finding(
+        rule=goal,
+        subject=goal,
+        verdict="fix",
+        text=f"{words} is not reached within the time the run is given.",
+        remedy=remedy,
+        sources=OWN,
+        figures=("top_speed.peak",),
+    )
+
+
 def _sprint(goal: str, time: str, words: str, mark: Value) -> Rule:
     """Return the rule of a sprint's time; a car whose top speed is below the mark never gets there."""
     remedy = (
@@ -40,7 +53,11 @@ def _sprint(goal: str, time: str, words: str, mark: Value) -> Rule:
             return timed.judge(context)
         fastest = context.value("top_speed.peak")
         if fastest.si >= mark.si:
-            return timed.judge(context)
+            return (
+                (_too_slow(goal, words, remedy),)
+                if time in context.book.reasons
+                else (timed.judge(context))
+            )
         return (
             judged(
                 goal,

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, Source, standard
-from swapwright.assess.stages.pack import reachable_top
-from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.drive.gearing import shaft_power_for_wheel
 from swapwright.physics.drive.limit import greater_voltage, lesser_current, lesser_power
@@ -26,7 +24,6 @@ def match(book: FigureBook) -> None:
     _demand(book)
     _regen(book)
     _working_voltage(book)
-    _reach(book)
     book.make(
         aged_range,
         "range.at_goal_speed_aged",
@@ -92,7 +89,7 @@ def _demand(book: FigureBook) -> None:
         "current.peak_demand",
         label="most current motor and inverter draw",
         first="current.peak_unlimited",
-        second="current.dc_limit" if book.has("current.dc_limit") else "current.peak_unlimited",
+        second="current.dc_limit",
     )
     _sum(
         book,
@@ -145,7 +142,7 @@ def _regen(book: FigureBook) -> None:
         "regen.peak_power",
         label="strongest regeneration",
         first="drive.motor.peak_power",
-        second="regen.force_power" if book.has("regen.force_power") else "drive.motor.peak_power",
+        second="regen.force_power",
     )
     book.make(
         charge_current,
@@ -221,27 +218,3 @@ def _highest_cell(book: FigureBook) -> None:
         current="regen.cell_current",
         resistance="pack.cell.resistance_10s",
     )
-
-
-def _reach(book: FigureBook) -> None:
-    """Write the fullest charge at which the inverter may still run."""
-    with book.attempt("pack.reachable_soc"):
-        limits = [
-            (book.number(f"{path}.inverter.max_voltage"), f"{path}.inverter.max_voltage")
-            for path in drive_parts.units(book)
-        ]
-        if not limits:
-            raise Missing("drive.inverter.max_voltage")
-        voltage, path = min(limits)
-        book.look_up(
-            "pack.reachable_soc",
-            "fullest charge at which the inverter may run",
-            reachable_top(book, path),
-            "1",
-            LookedUp(
-                "rest voltage", f"{voltage:.0f} V of the pack", "state of charge", "part-data-sheet"
-            ),
-            "fraction",
-            limit=book.value(path),
-            series=book.value("pack.series_cells"),
-        )

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, Source
+from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
+from swapwright.physics.drive.limit import lesser_share
 from swapwright.physics.pack.cell import derated_current, pulse_resistance
 from swapwright.physics.pack.layout import (
     cell_count,
@@ -118,13 +121,45 @@ def _energy(book: FigureBook) -> None:
         capacity="pack.capacity",
         nominal_voltage="pack.voltage_nominal",
     )
+    _reach(book)
     book.make(
         usable_energy,
         "pack.usable_energy",
         label="pack energy, usable",
         energy="pack.energy",
         low="pack.usable.from",
-        high="pack.usable.to",
+        high="pack.window_top",
+    )
+
+
+def _reach(book: FigureBook) -> None:
+    """Write the fullest charge the inverter may run at, and the top of the window it leaves."""
+    with book.attempt("pack.reachable_soc"):
+        limits = [
+            (book.number(f"{path}.inverter.max_voltage"), f"{path}.inverter.max_voltage")
+            for path in drive_parts.units(book)
+        ]
+        if not limits:
+            raise Missing("drive.inverter.max_voltage")
+        voltage, path = min(limits)
+        book.look_up(
+            "pack.reachable_soc",
+            "fullest charge at which the inverter may run",
+            reachable_top(book, path),
+            "1",
+            LookedUp(
+                "rest voltage", f"{voltage:.0f} V of the pack", "state of charge", "part-data-sheet"
+            ),
+            "fraction",
+            limit=book.value(path),
+            series=book.value("pack.series_cells"),
+        )
+    book.make(
+        lesser_share,
+        "pack.window_top",
+        label="top of the usable window, as far as the inverter reaches",
+        first="pack.usable.to",
+        second="pack.reachable_soc" if book.has("pack.reachable_soc") else "pack.usable.to",
     )
 
 

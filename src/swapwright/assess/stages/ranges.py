@@ -109,6 +109,14 @@ def _charging_power(book: FigureBook) -> None:
     )
 
 
+def _start(book: FigureBook) -> float:
+    """Return the charge a range starts from; raise Missing where the window is empty."""
+    top = book.number("pack.window_top")
+    if top <= book.number("pack.usable.from"):
+        raise Missing(reason="no part of the usable window is within the inverter's voltage")
+    return top
+
+
 def _auxiliary(book: FigureBook, case: RangeCase) -> Source:
     if not case.cabin:
         return "auxiliaries.driving"
@@ -126,7 +134,7 @@ def _case(book: FigureBook, case: RangeCase) -> None:
     auxiliary = _auxiliary(book, case)
     power = auxiliary.si if isinstance(auxiliary, Value) else book.number(auxiliary)
     kit = setup(book, day=case.day, auxiliary=power)
-    run = runs.until_empty(kit, case.cycle, soc=book.number("pack.usable.to"))
+    run = runs.until_empty(kit, case.cycle, soc=_start(book))
     estimate_range.cycle_estimate(book, case.name, case.cycle, case.day, auxiliary)
     trace = f"{case.cycle}, repeated until the usable window is empty"
     _keep(book, case.name, case.label, run, trace, DAY_WORDS[case.day])
@@ -147,7 +155,7 @@ def _steady(book: FigureBook) -> None:
         kit = setup(book, day=day)
         if wanted is not None:
             kit = kit._replace(ambient=wanted)
-        run = runs.steady_until_empty(kit, speed, soc=book.number("pack.usable.to"))
+        run = runs.steady_until_empty(kit, speed, soc=_start(book))
         estimate_range.steady_estimate(book, name, day)
         trace = "the goal's steady speed until the usable window is empty"
         _keep(book, name, "at the goal's steady speed", run, trace, DAY_WORDS[day])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from swapwright.assess.book import FigureBook, Source, standard
+from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.physics.vehicle.traction import (
     start_grade_all,
@@ -66,8 +67,14 @@ def _masses(book: FigureBook, rows: tuple[tuple[str, str, int], ...]) -> None:
     def of(what: str, sign: float) -> list[tuple[str, Source, float]]:
         return [(label, f"mass[{row}].mass", sign) for kind, label, row in rows if kind == what]
 
+    if not any(kind == "add" for kind, _, _ in rows):
+        book.assumed.append("mass[].add")
+    _parts(book)
     book.total("mass.removed", "mass taken out", "kg", of("remove", 1.0), "mass")
-    book.total("mass.added", "mass put in", "kg", of("add", 1.0), "mass")
+    if any(kind == "add" for kind, _, _ in rows):
+        book.total("mass.added", "mass put in", "kg", of("add", 1.0), "mass")
+    else:
+        book.note_missing("mass.added", Missing("mass[].add"))
     kerb: list[tuple[str, Source, float]] = [("donor, kerb", "car.kerb_mass", 1.0)]
     book.total(
         "mass.kerb",
@@ -95,6 +102,27 @@ def _masses(book: FigureBook, rows: tuple[tuple[str, str, int], ...]) -> None:
     else:
         test = [*aboard, *people]
     book.total("mass.test", "mass as driven", "kg", test, "mass")
+
+
+def _parts(book: FigureBook) -> None:
+    """Write the mass of the parts whose data sheets give one: what must at least have gone in."""
+    modules = int(min(book.get("pack.modules_per_string") or 0, 500)) * int(
+        book.get("pack.strings") or 1
+    )
+    rows: list[tuple[str, Source, float]] = [
+        (name, path, 1.0)
+        for name, path in (
+            ("motor", "drive.motor.mass"),
+            ("inverter", "drive.inverter.mass"),
+            ("second motor", "drive.second.motor.mass"),
+            ("second inverter", "drive.second.inverter.mass"),
+            ("charger", "charging.charger.mass"),
+        )
+        if book.has(path)
+    ]
+    if book.has("pack.module.mass"):
+        rows += [(f"module {n + 1}", "pack.module.mass", 1.0) for n in range(modules)]
+    book.total("mass.parts", "mass of the parts that went in, by their sheets", "kg", rows, "mass")
 
 
 def _axle(book: FigureBook, rows: tuple[tuple[str, str, int], ...], axle: str) -> None:

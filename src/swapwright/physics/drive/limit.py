@@ -47,6 +47,16 @@ def lesser_power(*, first: float, second: float) -> float:
     return min(first, second)
 
 
+def lesser_share(*, first: float, second: float) -> float:
+    """Return the lesser of two shares.
+
+    first, second: shares [1]
+    result: share [1]
+    source: definition-least-limit
+    """
+    return min(first, second)
+
+
 def greater_voltage(*, first: float, second: float) -> float:
     """Return the greater of two voltages that can stand at one point.
 
@@ -94,6 +104,7 @@ WORKINGS: tuple[Working, ...] = (
     _least(lesser_speed, "rad/s", 2000.0, "speed limit", "angular_speed"),
     _least(lesser_current, "A", 1000.0, "current limit", "current"),
     _least(lesser_power, "W", 1e6, "power limit", "power"),
+    _least(lesser_share, "1", 1.0, "lesser share", "fraction"),
     _least(greater_voltage, "V", 1500.0, "greatest voltage", "voltage", "Max"),
     _least(lesser_force, "N", 20000.0, "force limit", "force"),
 )

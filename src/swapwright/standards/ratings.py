@@ -46,7 +46,7 @@ PACK_SPECIFIC_ENERGY: Mapping[str, Value] = MappingProxyType(
 """Energy over mass of a whole conversion pack, box and wiring too (the rows are in kWh/kg)."""
 
 DEFAULT_PHASE_CURRENT_MARGIN = Value(1.05, "1", "standard", "inverter-matched-to-motor")
-"""Phase current of an inverter whose limit is not given, over what the motor's peak torque needs."""
+"""Phase current of an inverter whose limit is not given, over the motor's at peak torque."""
 
 INVERTER_MAX_TEMPERATURE = Value(358.15, "K", "standard", "inverter-temperature-typical")
 """Base plate temperature an inverter has given up its peak at, where its data sheet is silent."""

@@ -7,28 +7,29 @@ from swapwright.assess.book import FigureBook, Source
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.drive.limit import lesser_share
-from swapwright.physics.pack.cell import derated_current, pulse_resistance
+from swapwright.physics.pack.cell import pulse_resistance
 from swapwright.physics.pack.layout import (
     cell_count,
     cells_in_parallel,
     cells_in_series,
     joint_resistance_per_cell,
+    mass_of_all,
+    pack_current,
+    volume_of_all,
 )
 from swapwright.physics.pack.pack import (
     c_rate,
     pack_capacity,
     pack_energy,
-    pack_mass,
     pack_resistance,
     pack_voltage,
-    pack_volume,
 )
 from swapwright.physics.pack.shape import box_volume, cylinder_volume
 from swapwright.physics.pack.window import soc_at_rest_voltage, usable_energy
 from swapwright.standards.ratings import TEN_SECONDS
 
-_ONE = Value(1.0, "1", "default", "one-string")
-_NO_JOINTS = Value(0.0, "ohm", "default", "pack-joints-typical")
+ONE_CELL = Value(1.0, "1", "standard", "definition-cell-as-module")
+NO_MODULE_JOINTS = Value(0.0, "ohm", "standard", "definition-cell-as-module")
 _CURRENTS = ("discharge_continuous", "discharge_peak", "charge_continuous", "charge_peak")
 HALF_SOC = Value(0.50, "1", "standard", "swapwright-map-half-charge")
 LOW_SOC = Value(0.20, "1", "standard", "swapwright-low-charge-check")
@@ -59,7 +60,9 @@ def _layout(book: FigureBook) -> None:
             module_parallel="pack.module.parallel",
         )
     else:
-        book.make(cells_in_series, "pack.series_cells", modules="pack.series", module_series=_ONE)
+        book.make(
+            cells_in_series, "pack.series_cells", modules="pack.series", module_series=ONE_CELL
+        )
         book.make(
             cells_in_parallel,
             "pack.parallel_cells",
@@ -173,7 +176,7 @@ def joints(book: FigureBook) -> dict[str, Source]:
         }
     return {
         "modules": "pack.series",
-        "module_joints": _NO_JOINTS,
+        "module_joints": NO_MODULE_JOINTS,
         "string_joints": "pack.joint_resistance",
     }
 
@@ -260,11 +263,11 @@ def stack(
 def _currents(book: FigureBook) -> None:
     for name in _CURRENTS:
         book.make(
-            derated_current,
+            pack_current,
             f"pack.{name}",
             label=f"pack current, {name.replace('_', ' ')}",
-            rated_current=f"pack.cell.{name}",
-            derate="pack.parallel_cells",
+            cell_current=f"pack.cell.{name}",
+            parallel="pack.parallel_cells",
         )
         book.make(
             c_rate,
@@ -277,23 +280,26 @@ def _currents(book: FigureBook) -> None:
 
 def _size(book: FigureBook) -> None:
     book.make(
-        pack_mass,
+        mass_of_all,
         "pack.cell_mass",
         label="mass of the cells",
-        cells="pack.cells",
-        cell_mass="pack.cell.mass",
-        cell_mass_share=_ONE,
+        count="pack.cells",
+        each="pack.cell.mass",
     )
-    if "pack.module" in book.car.part_names and book.has(
-        "pack.module.mass", "pack.modules_per_string"
-    ):
-        modules = book.number("pack.modules_per_string") * book.number("pack.strings")
-        book.total(
+    if "pack.module" in book.car.part_names:
+        book.make(
+            cell_count,
+            "pack.modules",
+            label="modules in the pack",
+            series="pack.modules_per_string",
+            parallel="pack.strings",
+        )
+        book.make(
+            mass_of_all,
             "pack.mass",
-            "mass of the modules",
-            "kg",
-            [(f"module {n + 1}", "pack.module.mass", 1.0) for n in range(int(min(modules, 500)))],
-            "mass",
+            label="mass of the modules",
+            count="pack.modules",
+            each="pack.module.mass",
         )
     else:
         book.total(
@@ -306,12 +312,11 @@ def _size(book: FigureBook) -> None:
     with book.attempt("pack.cell_volume", "pack.volume"):
         _cell_volume(book)
     book.make(
-        pack_volume,
+        volume_of_all,
         "pack.volume",
         label="volume of the cells",
-        cells="pack.cells",
-        cell_volume="pack.cell_volume",
-        cell_volume_share=_ONE,
+        count="pack.cells",
+        each="pack.cell_volume",
     )
 
 

@@ -106,9 +106,6 @@ def _masses(book: FigureBook, rows: tuple[tuple[str, str, int], ...]) -> None:
 
 def _parts(book: FigureBook) -> None:
     """Write the mass of the parts whose data sheets give one: what must at least have gone in."""
-    modules = int(min(book.get("pack.modules_per_string") or 0, 500)) * int(
-        book.get("pack.strings") or 1
-    )
     rows: list[tuple[str, Source, float]] = [
         (name, path, 1.0)
         for name, path in (
@@ -117,11 +114,10 @@ def _parts(book: FigureBook) -> None:
             ("second motor", "drive.second.motor.mass"),
             ("second inverter", "drive.second.inverter.mass"),
             ("charger", "charging.charger.mass"),
+            ("pack", "pack.mass"),
         )
         if book.has(path)
     ]
-    if book.has("pack.module.mass"):
-        rows += [(f"module {n + 1}", "pack.module.mass", 1.0) for n in range(modules)]
     book.total("mass.parts", "mass of the parts that went in, by their sheets", "kg", rows, "mass")
 
 

@@ -62,6 +62,39 @@ def joint_resistance_per_cell(
     return (modules * module_joints + string_joints) * module_parallel / series
 
 
+def pack_current(*, cell_current: float, parallel: float) -> float:
+    """Return the current of the whole pack at a current of each cell.
+
+    cell_current: of one cell [A]
+    parallel: cells in parallel in the whole pack [1]
+    result: current [A]
+    source: definition-series-parallel
+    """
+    return cell_current * parallel
+
+
+def mass_of_all(*, count: float, each: float) -> float:
+    """Return the mass of several alike.
+
+    count: how many [1]
+    each: mass of one [kg]
+    result: mass [kg]
+    source: definition-sum
+    """
+    return count * each
+
+
+def volume_of_all(*, count: float, each: float) -> float:
+    """Return the volume of several alike.
+
+    count: how many [1]
+    each: volume of one [m^3]
+    result: volume [m^3]
+    source: definition-sum
+    """
+    return count * each
+
+
 def current_per_cell(*, current: float, parallel: float) -> float:
     """Return the current of one cell.
 
@@ -124,6 +157,42 @@ WORKINGS: tuple[Working, ...] = (
         ("definition-series-parallel",),
         "every string alike",
         "joints that loosen with age",
+    ),
+    Working(
+        pack_current,
+        "I_c * p",
+        {
+            "I_c": Symbol("cell_current", "A", 0.0, 1000.0, "cell current"),
+            "p": Symbol("parallel", "1", 1.0, 80.0, "cells in parallel", "count"),
+        },
+        Symbol("pack_current", "A", 0.0, 80000.0, "pack current", "current"),
+        ("definition-series-parallel",),
+        "strings joined share the current evenly",
+        "unequal strings",
+    ),
+    Working(
+        mass_of_all,
+        "n * m",
+        {
+            "n": Symbol("count", "1", 1.0, 20000.0, "how many", "count"),
+            "m": Symbol("each", "kg", 1e-4, 500.0, "mass of one"),
+        },
+        Symbol("mass_of_all", "kg", 0.0, 1e6, "mass of all", "mass"),
+        ("definition-sum",),
+        "all alike",
+        "",
+    ),
+    Working(
+        volume_of_all,
+        "n * V",
+        {
+            "n": Symbol("count", "1", 1.0, 20000.0, "how many", "count"),
+            "V": Symbol("each", "m^3", 1e-6, 0.1, "volume of one"),
+        },
+        Symbol("volume_of_all", "m^3", 0.0, 1e3, "volume of all", "volume"),
+        ("definition-sum",),
+        "all alike",
+        "the gaps between them",
     ),
     Working(
         current_per_cell,

@@ -16,7 +16,7 @@ from swapwright.build.resolve import resolve
 from swapwright.catalogue.read import Catalogue
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
-SOUND = ("ridgeway", "bakery", "parcel-round", "drover")
+SOUND = ("ridgeway", "bakery", "parcel-round", "hill-farm")
 FLAWED = "fault-finder"
 TWIN = "twin"
 """The parcel round with a second, smaller drive unit on its front axle."""

@@ -22,9 +22,9 @@ from example_cars import (
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from swapwright.assess.bands import quick
 from swapwright.assess.book import FigureBook
 from swapwright.assess.context import Context, Rule, judged
+from swapwright.assess.quick import Quick
 from swapwright.assess.rules.every import RULES
 from swapwright.assess.solve import assess, design, judge
 from swapwright.assess.stages.cold import cold
@@ -36,6 +36,7 @@ from swapwright.build.car import Car
 few = settings(max_examples=8, deadline=None, derandomize=True)
 sound = st.sampled_from(SOUND)
 ROUNDING = 1e-9
+OF_WORDS = ("drive.inverter_kind", "regen.series_motor")
 
 
 def quick_book(name: str, changes: dict[str, float]) -> FigureBook:
@@ -47,7 +48,7 @@ def quick_book(name: str, changes: dict[str, float]) -> FigureBook:
         values[path] = Value(si, unit, "entered", path)
     book = FigureBook(replace(car, values=values), keep=False)
     design(book)
-    quick(book)
+    Quick().drive(book)
     return book
 
 
@@ -81,7 +82,7 @@ def test_colder_cells_never_give_more_power(name: str, coldest: float, warmer: f
         match(books[-1])
         cold(books[-1])
     colder, warm = books
-    for figure in ("cold.wheel_power", "cold.current_allowed"):
+    for figure in ("cold.wheel_power", "cold.current_allowed", "cold.lasting_power"):
         assert colder.number(figure) <= warm.number(figure) * (1.0 + ROUNDING), figure
 
 
@@ -99,7 +100,10 @@ def test_more_cells_never_lower_the_energy(name: str, what: str, more: int):
     )
     for book in (few_cells, many_cells):
         design(book)
-    for figure in ("pack.energy", "pack.usable_energy", "pack.mass", "pack.volume"):
+    grows = ["pack.energy", "pack.mass", "pack.volume"]
+    if what == "pack.strings":  # in series they may pass what the inverter reaches
+        grows.append("pack.usable_energy")
+    for figure in grows:
         assert many_cells.number(figure) > few_cells.number(figure), figure
 
 
@@ -162,7 +166,6 @@ def test_a_missing_input_makes_no_verdict_better_unless_its_default_is_shown(nam
         "",
         '[car]\nname = "x"\n',
         '[car]\nkerb_mass = "1000 kg"\ntyres = "165 R13 82T"\nwheelbase = "2.4 m"\n',
-        '[car]\ntyres = "not a tyre"\n',
         '[pack]\nmodule = "nmc-module-8s1p-60ah"\nmodules_per_string = 12\n',
         '[pack]\nmodule = "nmc-module-8s1p-60ah"\n',
         '[pack]\ncell = "lfp-prismatic-280ah"\nseries = 16\n',
@@ -237,7 +240,8 @@ def test_a_car_with_an_absurd_entry_is_assessed_without_an_absurd_number(name, p
     assessment = assess(changed_car)
     assert all(math.isfinite(figure.value.si) for figure in assessment.figures.values())
     for finding in assessment.findings:
-        assert finding.verdict == "unknown" or finding.value is not None
+        judged_by_words = finding.rule.removesuffix("_second") in OF_WORDS
+        assert finding.verdict == "unknown" or finding.value is not None or judged_by_words
 
 
 @pytest.mark.property

@@ -27,7 +27,8 @@ def expected(row: dict[str, Any]) -> dict[str, str]:
     "row", ROWS, ids=lambda row: f"{row['car']}: {row['path']} = {row.get('to', 'left out')[:24]}"
 )
 def test_a_single_fault_makes_exactly_its_own_rules_speak(row: dict[str, Any]):
-    broken = car_from(changed(text_of(row["car"]), {row["path"]: row.get("to")}))
+    changes = {row["path"]: row.get("to"), **row.get("also", {})}
+    broken = car_from(changed(text_of(row["car"]), changes))
     assert worse(assessment_of(row["car"]), assess(broken)) == expected(row)
 
 

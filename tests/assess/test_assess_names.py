@@ -13,7 +13,6 @@ from build_paths import build_paths
 from example_cars import ALL_CARS, assessment_of, car_from, changed, text_of
 from project_files import SOURCE, relative
 
-from swapwright.assess.bands import RELATIVES
 from swapwright.assess.rules.every import RULES
 from swapwright.assess.solve import assess
 
@@ -106,7 +105,3 @@ def test_a_name_asked_for_is_a_figure_or_a_build_path(path: Path):
 def test_a_rule_speaks_of_a_place_in_the_build_file():
     for rule in RULES:
         assert rule.subject in build_paths(), rule.id
-
-
-def test_a_figure_that_stands_for_another_in_a_band_is_one():
-    assert {*RELATIVES, *RELATIVES.values()} <= figure_ids()

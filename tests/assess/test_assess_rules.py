@@ -24,14 +24,15 @@ from swapwright.base.finding import Finding
 from swapwright.base.sources import all_sources
 from swapwright.build.car import Car
 
-CASES: list[dict[str, Any]] = tomllib.loads(
-    (Path(__file__).parent / "rule_cases.toml").read_text(encoding="utf-8")
-)["rule"]
+TABLE = tomllib.loads((Path(__file__).parent / "rule_cases.toml").read_text(encoding="utf-8"))
+CASES: list[dict[str, Any]] = TABLE["rule"]
+WORDS: list[dict[str, Any]] = TABLE["words"]
 BY_ID: Mapping[str, Rule] = {rule.id: rule for rule in RULES}
 LIMIT = 400.0
 HAIR = 1e-6
 
 every_rule = pytest.mark.parametrize("case", CASES, ids=[case["rule"] for case in CASES])
+every_word_rule = pytest.mark.parametrize("case", WORDS, ids=[case["rule"] for case in WORDS])
 
 
 def context_of(
@@ -39,6 +40,7 @@ def context_of(
     value: float | None,
     limit: float | None = LIMIT,
     origins: Mapping[str, str] | None = None,
+    flags: Mapping[str, bool] | None = None,
 ) -> Context:
     """Return a car of which only what the rule looks at is known, at this value and limit."""
     numbers = dict.fromkeys(case.get("also", ()), 1.0)
@@ -50,8 +52,20 @@ def context_of(
         for name, si in numbers.items()
         if si is not None
     }
-    car = Car("light", values, case.get("texts", {}), {}, {}, {}, {}, case.get("counts", {}))
+    texts, counts = case.get("texts", {}), case.get("counts", {})
+    car = Car("light", values, texts, flags or {}, {}, {}, {}, counts)
     return Context(car, FigureBook(car))
+
+
+def word_finding(case: Mapping[str, Any], texts: Mapping[str, str]) -> Finding:
+    """Return the finding of a rule that judges words, on a car that says these and regenerates."""
+    lists = {name.partition("[")[0] for name in texts if "[" in name}
+    counts = {path: sum(name.startswith(f"{path}[") for name in texts) for path in lists}
+    torque = Value(100.0, "N.m", "entered", "drive.regen.wheel_torque")
+    car = Car("light", {torque.ref: torque}, texts, {}, {}, {}, {}, counts)
+    ((finding,), skipped, _) = judge(Context(car, FigureBook(car)), (BY_ID[case["rule"]],))
+    assert not skipped
+    return finding
 
 
 def verdict_at(case: Mapping[str, Any], margin: float) -> Finding:
@@ -74,7 +88,7 @@ def band_of(case: Mapping[str, Any]) -> float:
 
 @pytest.mark.guard
 def test_every_rule_stands_in_the_table_once_and_once_among_the_rules():
-    rows = [case["rule"] for case in CASES]
+    rows = [case["rule"] for case in (*CASES, *WORDS)]
     assert sorted(rows) == sorted(BY_ID)
     assert len(BY_ID) == len(RULES)
 
@@ -126,6 +140,71 @@ def test_without_an_input_a_rule_is_unknown_and_names_it(case):
         assert lost in finding.remedy
         unknowns += 1
     assert unknowns
+
+
+@pytest.mark.arithmetic
+@every_word_rule
+def test_a_rule_of_words_is_met_stops_or_asks(case):
+    met = word_finding(case, case["met"])
+    assert met.verdict == "met"
+    assert met.remedy == ""
+    stop = word_finding(case, {**case["met"], **case["beyond"]})
+    assert stop.verdict == "stop" == BY_ID[case["rule"]].worst
+    assert stop.remedy
+    assert stop.text != met.text
+    assert stop.sources
+
+
+@pytest.mark.arithmetic
+@every_word_rule
+def test_a_rule_of_words_without_its_word_is_unknown_and_names_it(case):
+    kept = {name: word for name, word in case["met"].items() if name != case["needs"]}
+    if "_second" in case["rule"]:
+        kept["drive.second.motor.note"] = "a motor of which little is known"
+    finding = word_finding(case, kept)
+    assert finding.verdict == "unknown"
+    assert finding.could_be == "stop"
+    assert finding.needs == (case["needs"],)
+
+
+@pytest.mark.arithmetic
+def test_an_inverter_that_does_not_say_what_it_drives_is_asked_about():
+    finding = word_finding({"rule": "drive.inverter_kind"}, {"drive.motor.kind": "induction"})
+    assert finding.verdict == "unknown"
+    assert finding.needs == ("drive.inverter.drives",)
+
+
+DECLARED = {
+    "current.cell_peak_cold": "drive.limited_by_pack",
+    "regen.full_charge_cold": "drive.regen.limited_by_pack",
+    "regen.cell_current_cold": "drive.regen.limited_by_pack",
+}
+"""Rules that may be met on the owner's word alone, and the word."""
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("rule", DECLARED)
+def test_what_stands_on_the_owners_word_alone_says_so_and_has_it_proved(rule: str):
+    case = next(case for case in CASES if case["rule"] == rule)
+    words = {}
+    for flags in ({}, {DECLARED[rule]: False}, {DECLARED[rule]: True}):
+        context = context_of(case, 0.5 * LIMIT, flags=flags)
+        ((finding,), _, _) = judge(context, (BY_ID[rule],))
+        assert finding.verdict == "met"
+        words[flags.get(DECLARED[rule], None)] = finding.text
+    assert words[None] == words[False] != words[True]
+    assert words[True].startswith("Met by declaration")
+    assert "commissioning" in words[True]
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("rule", DECLARED)
+def test_the_owners_word_does_not_carry_a_value_beyond_its_limit(rule: str):
+    case = next(case for case in CASES if case["rule"] == rule)
+    context = context_of(case, 1.1 * LIMIT, flags={DECLARED[rule]: True})
+    ((finding,), _, _) = judge(context, (BY_ID[rule],))
+    assert finding.verdict == "stop"
+    assert "declaration" not in finding.text
 
 
 @pytest.mark.arithmetic

@@ -43,6 +43,14 @@ MILE = 1609.344
         (1234.0, "count", "1234", "1234"),
         (18.0, "time", "18.0 s", "18.0 s"),
         (90.0, "time", "90.0 s", "90.0 s"),
+        (115.0, "time", "115 s", "115 s"),
+        (120.0, "time", "2.00 min", "2.00 min"),
+        (115 * 60.0, "time", "115 min", "115 min"),
+        (2 * 3600.0, "time", "2.00 h", "2.00 h"),
+        (9.5 * 0.3048, "length", "2.90 m", "114 in"),
+        (10.0 * 0.3048, "length", "3.05 m", "10.0 ft"),
+        (9.5 * 3600.0, "energy", "34.2 kJ", "34.2 kJ"),
+        (10.0 * 3600.0, "energy", "10.0 Wh", "10.0 Wh"),
         (600.0, "time", "10.0 min", "10.0 min"),
         (2e-4, "time", "200 us", "200 us"),
         (133.31, "force", "133 N", "30.0 lbf"),
@@ -55,6 +63,45 @@ MILE = 1609.344
 def test_a_value_is_shown_in_the_units_of_the_country(si, kind, metric, us):
     assert show(si, kind) == metric
     assert show(si, kind, profile="us") == us
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("si", "kind", "shown"),
+    [
+        (90 / 3.6, "speed", "55.9 mph"),
+        (120e3, "distance", "74.6 mi"),
+        (9.2e-8, "fuel_consumption", "30.7 mpg (UK)"),
+        (1239.6, "mass", "1240 kg"),
+        (0.31, "length", "310 mm"),
+        (0.048, "volume", "48.0 L"),
+        (293.15, "temperature", "20.0 degC"),
+        (118.0, "torque", "118 N.m"),
+        (375 * 3600 / MILE, "consumption", "375 Wh/mi"),
+    ],
+)
+def test_the_uk_drives_in_miles_and_builds_in_millimetres(si, kind, shown):
+    assert show(si, kind, profile="uk") == shown
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("unit", "shown"),
+    [
+        ("Wh", "35.0 Wh (25.0..45.0)"),
+        ("kWh", "0.0350 kWh (0.0250..0.0450)"),
+        ("kJ", "126 kJ (90.0..162)"),
+    ],
+)
+def test_a_ledger_shows_every_energy_in_the_unit_it_asks_for(unit, shown):
+    ends = {"low": 25 * 3600.0, "high": 45 * 3600.0}
+    assert show(35 * 3600.0, "energy", unit=unit, **ends) == shown
+
+
+@pytest.mark.arithmetic
+def test_a_unit_of_another_kind_cannot_be_asked_for():
+    with pytest.raises(WorkingError, match="no unit 'kg' of 'energy'"):
+        show(1.0, "energy", unit="kg")
 
 
 @pytest.mark.arithmetic
@@ -78,6 +125,13 @@ def test_a_band_of_miles_per_gallon_runs_from_the_lower_number():
 
 
 @pytest.mark.arithmetic
+def test_a_band_of_consumption_that_reaches_below_nothing_has_no_miles_per_gallon():
+    middle, low, high = (watt_hours * 3600 / MILE for watt_hours in (375.0, -5.0, 450.0))
+    shown = show(middle, "consumption", profile="us", world="engine", low=low, high=high)
+    assert shown == "375 Wh/mi (-5.00..450)"
+
+
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("si", "kind", "profile", "shown"),
     [
@@ -86,6 +140,11 @@ def test_a_band_of_miles_per_gallon_runs_from_the_lower_number():
         (375 * 3600 / MILE, "consumption", "us", "375 Wh/mi (89.9 MPGe)"),
         (375 * 3600 / MILE, "consumption", "metric", "23.3 kWh/100 km (2.62 Le/100 km)"),
         (33.705 * 3.6e6, "energy", "us", "33.7 kWh (1.00 gal gasoline)"),
+        (75e3, "power", "uk", "75.0 kW (101 hp)"),
+        (118.0, "torque", "uk", "118 N.m (87.0 lb-ft)"),
+        (375 * 3600 / MILE, "consumption", "uk", "375 Wh/mi (108 MPGe (UK))"),
+        (33.705 * 3.6e6, "energy", "uk", "33.7 kWh (3.79 L petrol)"),
+        (0.0, "fuel_consumption", "uk", "0 L/100 km"),
         (118.0, "torque", "metric", "118 N.m"),
         (0.0, "consumption", "us", "0 Wh/mi"),
         (-50.0, "consumption", "us", "-22.4 Wh/mi"),

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from swapwright.base.errors import UnitError, WorkingError
 from swapwright.base.kinds import KINDS, squash
-from swapwright.base.quantity import kind_of_unit, parse, si_unit, unit_of
+from swapwright.base.quantity import bare_gallon, kind_of_unit, parse, si_unit, unit_of
 
 
 def printed(digits: int) -> dict[str, float]:
@@ -82,6 +82,32 @@ def test_an_imperial_gallon_goes_further_than_an_american_one():
     assert parse("235.215 L/100 km", "fuel_consumption").si == pytest.approx(
         parse("1 mpg (US)", "fuel_consumption").si, rel=1e-5
     )
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("text", "unit"),
+    [
+        ("8 gal", "gal"),
+        ("8 Gallons", "gal"),
+        ("31 mpg", "mpg"),
+        ("31 MPG", "mpg"),
+        ("30..32 mpg", "mpg"),
+        ("30 mpg..32 mpg", "mpg"),
+        ("1,200 gal", "gal"),
+        ("2 gpm", "gpm"),
+        ("2 gal/min", "gpm"),
+        ("8 gal (UK)", ""),
+        ("31 mpg-uk", ""),
+        ("31 US mpg", ""),
+        ("90 MPGe", ""),
+        ("8 L", ""),
+        ("gal", ""),
+        ("", ""),
+    ],
+)
+def test_a_gallon_that_does_not_say_whose_it_is_is_noticed(text, unit):
+    assert bare_gallon(text) == unit
 
 
 @pytest.mark.published
@@ -184,6 +210,7 @@ def test_the_same_length_in_two_units_is_the_same_number():
     ("text", "kind", "low", "middle", "high"),
     [
         ("0.30..0.38", "ratio", 0.30, 0.34, 0.38),
+        ("5..5 kg", "mass", 5.0, 5.0, 5.0),
         ("0.72..0.80 m^2", "area", 0.72, 0.76, 0.80),
         ("4 ohm .. 5 ohm", "resistance", 4.0, 4.5, 5.0),
         ("900 W .. 1.1 kW", "power", 900.0, 1000.0, 1100.0),
@@ -256,6 +283,20 @@ def test_a_refusal_lists_the_units_that_would_do():
     with pytest.raises(UnitError) as caught:
         parse("12 furlongs", "torque")
     assert caught.value.allowed.startswith("a torque: N.m, lb-ft, kgf.m")
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("kind", "allowed"),
+    [
+        ("grade", "a grade: a plain number or %"),
+        ("count", "a whole number: a plain number"),
+    ],
+)
+def test_where_a_plain_number_would_do_a_refusal_says_so(kind, allowed):
+    with pytest.raises(UnitError) as caught:
+        parse("5 kg", kind)
+    assert caught.value.allowed == allowed
 
 
 @pytest.mark.guard

@@ -153,6 +153,22 @@ def test_each_item_of_a_list_has_its_own_place():
 
 
 @pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("kind", "raw"),
+    [("list:ratio", [1.0] * 500), ("text", "x" * 2000), ("name", "x" * 100)],
+    ids=["list", "text", "name"],
+)
+def test_the_longest_that_may_be_written_is_still_read(kind, raw):
+    assert len(taken(kind, raw)) == len(raw)
+
+
+@pytest.mark.arithmetic
+def test_the_longest_curve_is_still_read():
+    raw = {**TORQUE_CURVE, "x": list(range(1000)), "y": [160] * 1000}
+    assert len(taken("curve:angular_speed,torque", raw).x) == 1000
+
+
+@pytest.mark.arithmetic
 def test_a_part_is_not_read_from_one_value():
     with pytest.raises(WorkingError, match="'part:motor' is not read from one value"):
         taken("part:motor", "pm-radial")

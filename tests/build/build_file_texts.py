@@ -16,7 +16,7 @@ wheelbase = "2.40 m"
 tyres     = "165/70 R13 79T"
 road_load = { cd_a = "0.70..0.78 m^2", c_rr = 0.012 }
 driven_axle = "rear"
-engine_before = { power = "66 hp", power_at = "5500 rpm", fuel = "31 mpg" }
+engine_before = { power = "66 hp", power_at = "5500 rpm", fuel = "31 mpg-uk" }
 
 [goals]
 range     = { min = "60 mi", at = "55 mph", at_temperature = "20 degC" }

@@ -211,8 +211,8 @@ def test_every_place_of_a_build_file_can_be_set_in_an_empty_one() -> None:
 
 @pytest.mark.arithmetic
 def test_an_edited_build_loads() -> None:
-    build = load_text(edit(FULL, "pack.modules_per_string", "11"), "car.toml")
-    assert build.raw["pack"]["modules_per_string"] == 11
+    build = load_text(edit(FULL, "pack.usable.to", "90 %"), "car.toml")
+    assert build.raw["pack"]["usable"]["to"] == "90 %"
     with pytest.raises(InputError, match=r"pack\.modules_per_string"):
         load_text(edit(FULL, "pack.modules_per_string", "eleven"), "car.toml")
 

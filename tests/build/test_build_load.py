@@ -208,6 +208,21 @@ CONTRADICTIONS = [
         id="a box that is not there",
     ),
     pytest.param('by     = "R. Miller"\n', "", "accepted[0]", id="accepted by nobody"),
+    pytest.param('rear = "490 kg"', 'rear = "440 kg"', "car.axle_mass", id="an axle mistyped"),
+    pytest.param("modules = 7", "modules = 8", "pack.boxes", id="a module too many in the boxes"),
+    pytest.param(
+        "modules_per_string = 12",
+        "modules_per_string = 12\nstrings = 2",
+        "pack.boxes",
+        id="a string that is in no box",
+    ),
+    pytest.param(
+        'parts = ["pump", "inverter", "motor", "radiator"]',
+        'volume = "1 gal"',
+        "cooling.loop[0].volume",
+        id="a gallon of no country",
+    ),
+    pytest.param('"31 mpg-uk"', '"30..32 mpg"', "car.engine_before.fuel", id="miles per which"),
     pytest.param(
         "[[hv.cable]]",
         '[[hv.element]]\nname = "x"\nkind = "fuse"\nfrom = "a.plus"\nto = "b.plus"\n[[hv.cable]]',
@@ -257,6 +272,44 @@ def test_a_nested_part_may_change_one_thing_of_a_named_one_but_not_of_nothing() 
     missing = problems_of(nothing)
     assert {problem.path for problem in missing} == {"pack.module.cell"}
     assert any("chemistry is missing" in problem.message for problem in missing)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("text", "nearest"), [("15 inch", ""), ("185/65-15", "185/65 R15"), ("as on the car", "")]
+)
+def test_a_tyre_size_nobody_can_read_is_a_fault(text: str, nearest: str) -> None:
+    problem = only_problem(with_line(FULL, '"165/70 R13 79T"', f'"{text}"'))
+    assert (problem.path, problem.given, problem.nearest) == ("car.tyres", text, nearest)
+    assert "175/70 R13 82T" in problem.allowed
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        pytest.param('rear = "490 kg"', 'rear = "470 kg"', id="within two weighings"),
+        pytest.param('rear = "490 kg"', 'rear = "420..520 kg"', id="inside its range"),
+        pytest.param('axle_mass = { front = "560 kg", rear = "490 kg" }\n', "", id="no axles"),
+        pytest.param(', rear = "490 kg"', "", id="one axle"),
+        pytest.param('"front", modules = 5', '"front"', id="a box not counted"),
+        pytest.param('"UK"', '"US"', id="UK gallons in the US"),
+        pytest.param('"31 mpg-uk"', '"31 mpg (US)"', id="US gallons in the UK"),
+    ],
+)
+def test_what_may_well_be_so_is_no_contradiction(old: str, new: str) -> None:
+    load_text(with_line(FULL, old, new), "car.toml")
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("region", ["UK", "AU", "NZ"])
+def test_a_gallon_has_to_say_whose_where_the_country_had_its_own(region: str) -> None:
+    text = f'format = 1\n[goals]\nregion = "{region}"\n[car.engine_before]\ntank = "8 gal"\n'
+    problem = only_problem(text)
+    assert (problem.path, problem.line) == ("car.engine_before.tank", 5)
+    assert problem.allowed == "say gal-uk or gal-us"
+    for other in ("US", "EU"):
+        load_text(text.replace(region, other), "car.toml")
 
 
 @pytest.mark.arithmetic

@@ -47,7 +47,7 @@ def test_every_default_is_listed_as_assumed_and_nothing_else_is() -> None:
     defaults = {path for path, value in car.values.items() if value.origin == "default"}
     listed = {path for path in car.assumed if path in car.values}
     assert listed == {path for path in defaults if not path.startswith("pack.cell.")}
-    assert set(car.assumed) - listed == {"hv.material_group"}
+    assert set(car.assumed) - listed == {"hv.material_group", "drive.gearbox.shift"}
 
 
 @pytest.mark.arithmetic
@@ -121,6 +121,41 @@ def test_defaults_of_things_the_car_does_not_have_are_not_filled() -> None:
     second = car_of('format = 1\n[drive.second]\nmotor = "pm-radial-75kw"\naxle = "front"\n')
     assert second.number("drive.second.final_drive") == 1.0
     assert car_of(FULL).number("hv.precharge.until") == 0.95
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("gearbox", "time"),
+    [
+        ("{ ratios = [3.6, 2.1], shift_time = '1.1 s' }", 1.1),
+        ("{ ratios = [3.6, 2.1] }", 0.8),
+        ("{ ratios = [3.6, 2.1], shift = 'at rest' }", None),
+        ("{ ratios = [3.6, 2.1], use = [2] }", None),
+        ("{ ratios = [9.0] }", None),
+        ("'gearbox-4-speed-inline'", 0.8),
+    ],
+)
+def test_a_change_of_gear_takes_time_only_where_it_is_made_on_the_move(
+    gearbox: str, time: float | None
+) -> None:
+    car = car_of(f"format = 1\n[drive]\ngearbox = {gearbox}\n")
+    given = car.get("drive.gearbox.shift_time")
+    assert (None if given is None else given.si) == time
+    on_the_move = {"drive.gearbox.shift": "on the move"} if time else {}
+    shift = {path: car.texts[path] for path in car.texts if path.endswith(".shift")}
+    assert shift in (on_the_move, {"drive.gearbox.shift": "at rest"})
+
+
+@pytest.mark.arithmetic
+def test_the_motors_an_inverter_drives_come_with_it_and_can_be_changed() -> None:
+    car = car_of(FULL)
+    assert car.words("drive.inverter.drives") == ("permanent-magnet", "induction")
+    rewired = car_of(with_line(FULL, 'dc_current_limit = "250 A"', 'drives = ["induction"]'))
+    assert rewired.words("drive.inverter.drives") == ("induction",)
+    assert "drive.inverter.drives[1]" not in rewired.texts
+    assert rewired.revision != car.revision
+    wound = car_of('format = 1\n[drive]\nmotor = "dc-series-55kw"\n')
+    assert wound.text("drive.motor.winding") == "series"
 
 
 @pytest.mark.arithmetic

@@ -53,6 +53,7 @@ def test_a_build_that_loads_fits_the_schema(text: str) -> None:
         ('name  = "charger"\n', "", "hv.branch.0"),
         ('inverter = { part = "inverter-400v-300a"', "inverter = { prt = 1", "drive.inverter"),
         ("parts = [", "parts = [1, ", "cooling.loop.0.parts.0"),
+        ("ratios = [3.6,", 'shift = "by ear", ratios = [3.6,', "drive.gearbox"),
     ],
 )
 def test_a_fault_an_editor_can_show_is_in_the_schema(old: str, new: str, path: str) -> None:

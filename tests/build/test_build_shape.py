@@ -33,7 +33,7 @@ def test_every_field_is_of_a_kind_that_can_be_read_and_has_a_plain_label() -> No
         else:
             assert head in KINDS or head in plain, path
         assert row.label and row.label.strip() == row.label, path
-        assert bool(row.choices) == (row.kind == "choice"), path
+        assert bool(row.choices) == (row.kind in ("choice", "list:choice")), path
         assert re.fullmatch(r"[a-z0-9_]+(\[\])?(\.[a-z0-9_]+(\[\])?)*", path), path
 
 

@@ -38,6 +38,22 @@ PAIRS = (
 )
 
 
+@pytest.mark.guard
+@pytest.mark.parametrize(("motor_name", "inverter_name"), PAIRS)
+def test_a_motor_and_the_inverter_meant_for_it_are_of_one_kind(motor_name, inverter_name):
+    motor = CATALOGUE.get("motor", motor_name)
+    assert motor.texts["kind"] in CATALOGUE.get("inverter", inverter_name).words["drives"]
+
+
+@pytest.mark.guard
+def test_every_inverter_says_what_it_drives_and_every_dc_motor_how_it_is_wound():
+    for name in INVERTERS:
+        assert CATALOGUE.get("inverter", name).words["drives"], name
+    for name in MOTORS:
+        texts = CATALOGUE.get("motor", name).texts
+        assert ("winding" in texts) == (texts["kind"] == "dc"), name
+
+
 @pytest.fixture(params=MOTORS)
 def motor(request: pytest.FixtureRequest) -> Part:
     return CATALOGUE.get("motor", request.param)

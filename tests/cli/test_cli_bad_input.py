@@ -49,6 +49,48 @@ def test_a_bad_build_file_is_told_in_one_line(name, tmp_path):
     assert left_alone(tmp_path, "car.toml")
 
 
+WORDS_OF_THE_TRADE = {
+    "weight": ('[car]\nweight = "1180 kg"', "did you mean: kerb_mass"),
+    "tires": ('[car]\ntires = "175/70 R13"', "did you mean: tyres"),
+    "the drive as a key": ("[car]\nrwd = true", 'did you mean: driven_axle = "rear"'),
+    "the drive as a value": ('[car]\ndriven_axle = "fwd"', "did you mean: front"),
+    "drag, in another section": ("[goals]\ncda = 0.7", "did you mean: car.road_load.cd_a"),
+    "the old engine": ('[car]\nengine = "55 kW"', "did you mean: engine_before"),
+    "a gearbox": ('[drive]\nmanual = "four-speed"', "did you mean: gearbox"),
+    "horsepower": ('[drive]\nhp = "80 hp"', "did you mean: drive.motor.peak_power"),
+}
+
+
+@pytest.mark.parametrize("name", WORDS_OF_THE_TRADE)
+def test_a_word_of_the_trade_is_told_what_the_file_calls_it(name, tmp_path):
+    content, words = WORDS_OF_THE_TRADE[name]
+    file = tmp_path / "car.toml"
+    file.write_text(f"format = 1\n{content}\n", encoding="utf-8")
+    assert complaint(run("check", str(file))).endswith(words)
+
+
+def test_a_word_that_is_like_nothing_gets_no_hint(tmp_path):
+    file = tmp_path / "car.toml"
+    file.write_text('format = 1\n[car]\ncolour = "red"\n', encoding="utf-8")
+    assert "did you mean" not in complaint(run("check", str(file)))
+
+
+def test_a_value_without_quotes_is_shown_as_it_should_be(tmp_path):
+    file = tmp_path / "car.toml"
+    file.write_text("format = 1\n[car]\nkerb_mass = 1180 kg  # weighed\n", encoding="utf-8")
+    line = complaint(run("check", str(file)))
+    assert "car.toml:3: not sound TOML" in line
+    assert "given: kerb_mass = 1180 kg" in line
+    assert "in double quotes" in line
+    assert line.endswith('did you mean: kerb_mass = "1180 kg"')
+
+
+def test_a_number_without_its_unit_is_offered_one_the_field_takes(tmp_path):
+    file = tmp_path / "car.toml"
+    file.write_text('format = 1\n[car]\nwheelbase = "2430"\n', encoding="utf-8")
+    assert "did you mean: 2430 mm" in complaint(run("check", str(file)))
+
+
 def test_a_missing_file_names_the_nearest(tmp_path):
     (tmp_path / "ridgeway.toml").write_text("format = 1\n", encoding="utf-8")
     line = complaint(run("check", str(tmp_path / "ridgway.toml")))
@@ -97,7 +139,13 @@ def test_an_unknown_drive_cycle_names_the_nearest():
 
 
 def test_a_steady_speed_needs_a_unit_of_speed():
-    assert "steady:90 kg" in complaint(run("drive", RIDGEWAY, "--cycle", "steady:90 kg"))
+    for given in ("steady:90 kg", "90 kg"):
+        assert "not of speed; given: 90 kg" in complaint(run("drive", RIDGEWAY, "--cycle", given))
+
+
+def test_the_hint_of_a_steady_speed_is_in_the_units_of_the_person():
+    assert "'90 km/h'" in complaint(run("drive", RIDGEWAY, "--cycle", "fast"))
+    assert "'60 mph'" in complaint(run("drive", RIDGEWAY, "--cycle", "fast", "--units", "us"))
 
 
 def test_a_state_of_charge_above_full_is_refused():
@@ -109,6 +157,8 @@ def test_a_car_that_lacks_too_much_to_drive_says_what(tmp_path):
     file.write_text('format = 1\n[car]\nkerb_mass = "1180 kg"\n', encoding="utf-8")
     line = complaint(run("drive", str(file), "--cycle", "udds"))
     assert "cannot be driven: the build does not give" in line
+    assert "pack.module" in line
+    assert "pack.cell" not in line
 
 
 def test_the_steps_are_never_written_over_what_was_read(tmp_path):

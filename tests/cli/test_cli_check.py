@@ -6,11 +6,16 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterator
+from datetime import date
 
 import pytest
 from command_line import EXAMPLES, FAULTY, RIDGEWAY, ROOT, once, run
 from jsonschema import Draft202012Validator
 
+from swapwright.catalogue.read import Catalogue
+from swapwright.cli.check_text import page_of, write_check
+from swapwright.cli.console import Console
+from swapwright.jobs.check import check
 from swapwright.jobs.output_schema import check_schema
 
 pytestmark = pytest.mark.arithmetic
@@ -43,8 +48,16 @@ def test_the_document_of_every_example_fits_the_published_schema(path):
 
 @every_example
 def test_no_line_is_wider_than_the_page(path):
-    page = once("check", "--all", "--sources", str(path)).stdout
-    assert max(map(len, page.splitlines())) <= 100
+    for more in (("--all", "--sources"), ("--names",)):
+        page = once("check", *more, str(path)).stdout
+        assert max(map(len, page.splitlines())) <= 100
+
+
+@every_example
+def test_a_page_fits_a_narrow_terminal(path, capsys):
+    checked = check(path, Catalogue(), date(2026, 11, 25))
+    write_check(page_of(Console(width=80), checked, "us"), date(2026, 11, 25))
+    assert max(map(len, capsys.readouterr().out.splitlines())) <= 80
 
 
 def test_several_files_come_as_a_list_of_cars():
@@ -117,16 +130,128 @@ def test_met_findings_are_shown_when_asked_for():
 
 
 def test_a_page_never_says_a_whole_car_is_met():
-    page = once("check", RIDGEWAY).stdout
-    in_all = page.split("In all")[1]
-    assert "rules run: 0 stop" in in_all
-    assert "Treat every conductor as live" in in_all
+    lines = once("check", RIDGEWAY).stdout.splitlines()
+    counts = next(line for line in lines if line.endswith("rules run"))
+    assert counts.startswith("0 stops, 0 to fix, 0 unknown, ")
+    assert "met" not in counts
+    assert lines[-1].startswith("meter proved before and after")
 
 
-def test_what_was_assumed_and_what_not_judged_is_said():
+def test_a_page_opens_with_counts_and_what_a_stop_forbids():
+    lines = once("check", FAULTY).stdout.splitlines()
+    found = car(FAULTY)["findings"]
+    stops = sum(each["verdict"] == "stop" for each in found)
+    place = next(place for place, line in enumerate(lines) if line.endswith("rules run"))
+    assert place < 5
+    assert lines[place].startswith(f"{stops} stops, ")
+    assert lines[place + 1] == "this car must not be powered as drawn: see the stops"
+    assert "must not be powered" not in once("check", RIDGEWAY).stdout
+
+
+def test_what_is_wrong_stands_before_the_numbers_and_what_to_watch_after():
+    page = once("check", FAULTY).stdout
+    places = [page.index(f"\n{each}") for each in ("To put right", "Range", "Weight", "To watch")]
+    assert places == sorted(places)
+
+
+def test_what_was_assumed_and_what_not_judged_is_said_in_short():
     page = once("check", RIDGEWAY).stdout
-    assert "inputs stand on a default" in page
-    assert "Not judged" in page
+    assumed = car()["assumed"]
+    assert f"assumed: {len(assumed)} inputs (" in page
+    assert "driving load 250 W" in page
+    assert "not judged: " in page
+    assert "Rules that do not apply" not in page
+    assert "formulas known" not in page
+    in_full = once("check", "--all", RIDGEWAY).stdout
+    assert "inputs stand on a default" in in_full
+    assert all(f"  {path} " in in_full for path in assumed)
+    assert "Rules that do not apply" in in_full
+    assert "formulas known" in in_full
+
+
+def test_a_range_on_a_window_the_pack_cannot_be_charged_to_says_so():
+    page = once("check", FAULTY).stdout
+    assert "Range, new pack: not reachable, see pack.window" in page
+    assert "  rear axle: a stop, see weight.rear_axle" in page.splitlines()
+    sound = once("check", RIDGEWAY).stdout
+    assert "not reachable" not in sound
+    assert "a stop, see" not in sound
+
+
+def test_a_time_that_is_not_reached_says_why_and_lacks_no_input():
+    bakery = str(ROOT / "examples" / "bakery.toml")
+    page = once("check", bakery).stdout
+    row = next(line for line in page.splitlines() if line.startswith("  0-60 mph"))
+    assert "not reached in" in row
+    assert "tops out at" in row
+    assert "km/h" in row
+    assert "mph)" in run("check", "--units", "us", bakery).stdout
+    assert "Fill these next" not in page
+    assert "more figures would come of" not in page
+
+
+def half_written(tmp_path) -> str:
+    file = tmp_path / "car.toml"
+    text = 'format = 1\n[car]\nkerb_mass = "1180 kg"\ndriven_axle = "rear"\n'
+    file.write_text(text, encoding="utf-8")
+    return str(file)
+
+
+def test_an_unknown_names_what_can_be_typed(tmp_path):
+    path = half_written(tmp_path)
+    page = run("check", path).stdout
+    assert "pack.module" in page
+    assert "drive.motor" in page
+    assert "pack.cell" not in page
+    assert "drive.motor." not in page
+    needs = [
+        each
+        for f in json.loads(run("check", "--json", path).stdout)["findings"]
+        for each in f["needs"]
+    ]
+    assert any(each.startswith("pack.cell.") for each in needs)
+
+
+def test_what_to_fill_in_next_is_ranked_by_what_waits_for_it(tmp_path):
+    page = run("check", half_written(tmp_path)).stdout
+    rows = page.split("Fill these next")[1].splitlines()[1:]
+    assert rows[0].startswith("   1. pack.module ")
+    counts = [
+        sum(int(word) for word in row.split() if word.isdecimal())
+        for row in rows
+        if " figures" in row or " rules" in row
+    ]
+    assert counts == sorted(counts, reverse=True)
+
+
+def test_every_name_beside_a_number_leads_to_its_working():
+    page = once("check", "--names", RIDGEWAY).stdout
+    assert max(map(len, page.splitlines())) <= 100
+    figures = car()["figures"]
+    for name in ("range.combined", "accel.0_60mph", "pack.energy", "weight.rear_loaded"):
+        assert name in page
+        assert name in figures
+    assert "accel.0_60mph" not in once("check", RIDGEWAY).stdout
+
+
+def test_degrees_are_written_as_degrees_and_a_cold_limit_is_too_cold():
+    page = once("check", RIDGEWAY).stdout
+    assert "\u00b0C too cold" in page
+    assert "degC" not in page
+
+
+def test_a_limit_says_whose_it_is():
+    page = once("check", FAULTY).stdout
+    assert "at most 750 V (inverter-700v-300a): 7.5 % over" in page
+    assert "source: " not in page
+    assert "source: the data of inverter-700v-300a" in once("check", "--sources", FAULTY).stdout
+
+
+def test_an_american_reads_horsepower_first():
+    page = run("check", "--units", "us", RIDGEWAY).stdout
+    row = next(line for line in page.splitlines() if line.startswith("  power at the road"))
+    assert row.index(" hp (") < row.index(" kW)")
+    assert "MPGe: miles per gallon-equivalent" in page
 
 
 def test_sources_say_whether_their_text_was_seen():
@@ -136,16 +261,62 @@ def test_sources_say_whether_their_text_was_seen():
 
 
 def test_a_working_goes_down_to_what_the_owner_typed():
-    page = once("check", "--working", "range.combined", RIDGEWAY).stdout
+    page = once("check", "--working", "range.combined", "--depth", "all", RIDGEWAY).stdout
     lines = [line.strip() for line in page.splitlines()]
     assert lines[0].endswith("range.combined")
     assert any("energy ledger" in line for line in lines)
     assert any("independent short estimate" in line for line in lines)
     assert any("entered as car.kerb_mass, line " in line for line in lines)
     assert any("assumed: " in line for line in lines)
-    assert "What moves it most" in page
     deepest = max(len(line) - len(line.lstrip()) for line in page.splitlines())
     assert deepest >= 12
+
+
+def test_what_moves_a_figure_most_stands_before_the_figure_and_its_tree():
+    page = once("check", "--working", "range.combined", RIDGEWAY).stdout
+    places = [page.index(each) for each in ("what moves it most", "\n= ", "range = E_u/e")]
+    assert places == sorted(places)
+
+
+def test_a_working_opens_two_levels_and_as_many_more_as_asked():
+    ask = ("check", "--working", "range.combined", RIDGEWAY, "--depth")
+    lengths = [len(once(*ask, depth).stdout.splitlines()) for depth in ("1", "2", "3", "all")]
+    assert lengths == sorted(set(lengths))
+    assert once("check", "--working", "range.combined", RIDGEWAY).stdout == once(*ask, "2").stdout
+    assert "[...] goes deeper" in once(*ask, "2").stdout
+    assert "[...]" not in once(*ask, "all").stdout
+    assert run(*ask, "none").exit_code == 2
+
+
+def test_a_ledger_has_one_unit_and_adds_up():
+    page = once("check", "--working", "range.combined", RIDGEWAY).stdout
+    ledger = page.split("energy ledger (sums to zero):")[1].split("independent")[0]
+    rows = [row for row in ledger.splitlines() if row.strip()]
+    assert all(" kWh " in row for row in rows)
+    numbers = [float(row.partition(" kWh")[0].split()[-1]) for row in rows]
+    assert sum(numbers) == pytest.approx(0.0, abs=0.0006 * len(numbers))
+
+
+def test_a_rule_shows_the_figures_it_judges():
+    page = run("check", "--working", "voltage.inverter_full", FAULTY).stdout
+    assert "stop    voltage.inverter_full" in page
+    assert "pack.voltage_charging\n= " in page
+
+
+def test_a_figure_read_from_a_map_says_where_and_what_the_map_is_made_of():
+    page = once("check", "--working", "top_speed.peak", RIDGEWAY).stdout
+    for words in ("read from: drive map", "row: ", "column: limited by", "[road.c]", "[mass.test]"):
+        assert words in page
+
+
+@pytest.mark.parametrize(
+    ("given", "near"),
+    [("range", "range.city"), ("0-60 mph", "accel.0_60mph"), ("kerb", "mass.kerb")],
+)
+def test_a_word_is_answered_with_the_headline_figures_that_hold_it(given, near):
+    told = run("check", "--working", given, RIDGEWAY).stderr
+    assert "such as range.combined" in told
+    assert near in told.partition("did you mean: ")[2]
 
 
 def test_the_line_a_working_names_is_where_the_value_stands():

@@ -56,7 +56,7 @@ def test_a_cell_is_shown_with_its_maps():
     assert {"ocv", "r0"} <= set(document["tables"])
     page = run("parts", "cell", "nmc-pouch-60ah").stdout
     assert "r0: ohmic resistance by temperature and state of charge" in page
-    assert "25.0 degC" in page
+    assert "25.0 \u00b0C" in page
 
 
 def test_a_shop_s_own_part_stands_beside_the_others(tmp_path, monkeypatch):
@@ -66,6 +66,26 @@ def test_a_shop_s_own_part_stands_beside_the_others(tmp_path, monkeypatch):
     assert "our-motor" in names("motor", "--parts", str(tmp_path))
     monkeypatch.setenv("SWAPWRIGHT_PARTS", str(tmp_path))
     assert "our-motor" in names("motor")
+
+
+def test_an_inverter_is_found_by_the_motor_it_drives():
+    found = names("inverter", "--where", "drives = dc")
+    assert found
+    assert not {*found} & {*names("inverter", "--where", "drives = induction")}
+
+
+def test_a_list_shows_what_a_pack_is_chosen_by():
+    page = run("parts", "module").stdout
+    row = next(line for line in page.splitlines() if line.startswith("nmc-module-8s1p-60ah"))
+    for told in ("29.6 V", "1.78 kWh", "300 A"):
+        assert told in row
+    assert "240 V   430 V" in run("parts", "inverter").stdout
+
+
+def test_an_american_sees_a_motor_s_horsepower_first():
+    page = run("parts", "motor", "--units", "us").stdout
+    assert "101 hp (75.0 kW)" in page
+    assert max(map(len, page.splitlines())) <= 100
 
 
 def test_a_list_with_nothing_in_it_says_so():

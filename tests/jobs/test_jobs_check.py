@@ -10,7 +10,7 @@ from swapwright.base.finding import Acceptance, Finding
 from swapwright.base.sources import all_sources
 from swapwright.catalogue.read import Catalogue
 from swapwright.jobs.check import check, check_all, exit_status, is_open
-from swapwright.jobs.grounds import WORKING_KINDS, assumed_under, count_by_kind
+from swapwright.jobs.grounds import WORKING_KINDS, count_by_kind, defaults_under
 from swapwright.jobs.progress import Cancelled
 from swapwright.jobs.sources import months, used_sources
 from swapwright.jobs.working import Branch, Leaf, working_of
@@ -78,9 +78,11 @@ def test_every_figure_is_counted_once(ridgeway):
 
 
 def test_a_default_is_seen_however_far_down(ridgeway):
-    under = assumed_under(ridgeway.assessment.figures)
-    assert under["air.density"] <= under["range.combined"]
-    assert under["tyre.outside_diameter"] == frozenset()
+    ids = ("air.density", "range.combined", "tyre.outside_diameter")
+    under = defaults_under(ridgeway.assessment, ridgeway.opened.car, ids)
+    assert under["air.density"]
+    assert {*under["air.density"]} <= {*under["range.combined"]} <= {*ridgeway.assessment.assumed}
+    assert under["tyre.outside_diameter"] == ()
 
 
 def leaves(node: Branch | Leaf) -> list[Leaf]:
@@ -90,7 +92,7 @@ def leaves(node: Branch | Leaf) -> list[Leaf]:
 
 
 def test_a_tree_ends_in_what_was_entered_given_or_assumed(ridgeway):
-    root = working_of(ridgeway, "range.combined").root
+    root = working_of(ridgeway, "range.combined").shown[0].root
     ends = leaves(root)
     assert {"entered", "part", "default", "standard"} <= {leaf.value.origin for leaf in ends}
     assert all(leaf.value.origin != "computed" for leaf in ends)
@@ -98,7 +100,7 @@ def test_a_tree_ends_in_what_was_entered_given_or_assumed(ridgeway):
 
 
 def test_what_moves_a_figure_most_comes_first(ridgeway):
-    moved = working_of(ridgeway, "range.combined").moved_by
+    moved = working_of(ridgeway, "range.combined").shown[0].moved_by
     sizes = [max(abs(low), abs(high)) for _, low, high in moved]
     assert sizes == sorted(sizes, reverse=True)
     assert len(moved) > 1

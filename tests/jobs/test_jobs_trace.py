@@ -82,6 +82,23 @@ def test_every_cycle_of_a_regulation_can_be_named(name):
     assert trace.speeds[0] == trace.speeds[-1] == 0.0
 
 
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("given", "name"),
+    [("City", "udds"), ("highway", "hwfet"), ("UDDS", "udds"), ("WLTC-3b", "wltc-3b")],
+)
+def test_a_cycle_goes_by_its_road_and_by_capitals(given, name):
+    assert trace_of(given).name == name
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("given", ["60 mph", "steady:60 mph", " 60mph "])
+def test_a_speed_alone_is_driven_steadily(given):
+    trace = trace_of(given)
+    assert trace.speeds == pytest.approx([60 * 0.44704] * len(trace.speeds))
+    assert trace.name.startswith("steady:")
+
+
 @pytest.mark.property
 @given(st.text(max_size=200))
 def test_any_text_is_a_trace_or_is_refused_with_a_reason(tmp_path_factory, text):

@@ -8,11 +8,23 @@ from swapwright.simulate.inputs import Ledger, Setup, State
 
 
 def stored(car: Setup, charge: float) -> float:
-    """The pack's energy J at rest: the area under the rest voltage, by many small trapezoids."""
+    """The pack's energy J at rest: the area under the rest voltage, by many small trapezoids.
+
+    Below empty and above full the curve's last piece goes straight on.
+    """
     soc = 1.0 - charge / car.pack.capacity
-    places = np.linspace(0.0, 1.0, len(car.cells.ocv))
+    ocv = car.cells.ocv
+    inner = np.linspace(0.0, 1.0, len(ocv))
+    places = np.concatenate([[-1.0], inner, [2.0]])
+    volts = np.concatenate(
+        [
+            [ocv[0] - (ocv[1] - ocv[0]) / inner[1]],
+            ocv,
+            [ocv[-1] + (ocv[-1] - ocv[-2]) / inner[1]],
+        ]
+    )
     knots = np.unique(np.append(places[places < soc], soc))
-    area = np.trapezoid(np.interp(knots, places, car.cells.ocv), knots)
+    area = np.trapezoid(np.interp(knots, places, volts), knots)
     return area * car.pack.capacity * car.pack.series * car.pack.parallel
 
 
@@ -34,7 +46,7 @@ def imbalances(car: Setup, before: State, after: State, book: Ledger) -> dict[st
     used = work + losses + book.auxiliaries + book.friction + book.spin_up - book.unserved
     drawn = stored(car, before.charge) - stored(car, after.charge)
     gained = moving(car, after) - moving(car, before) - spin
-    largest = max(book.terminal_out, book.wheel_positive, 1.0)
+    largest = max(book.terminal_out, book.wheel_positive, book.wheel_negative, 1.0)
     return {
         "pack": (drawn - net - book.ohmic - book.polarisation - book.relaxation) / largest,
         "road": (work - gained - book.tyres - book.aero - book.climb) / largest,

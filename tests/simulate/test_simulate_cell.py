@@ -10,8 +10,8 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from swapwright.physics.compiled import kernel
-from swapwright.physics.pack.cell_step import close_cell, look_up, open_cell
-from swapwright.simulate.run import COLUMNS, NO_GRADE, fresh, run_recorded
+from swapwright.physics.pack.cell_step import close_cell, lift, look_up, open_cell
+from swapwright.simulate.run import COLUMNS, NO_GRADE, drive_trace, fresh, run_recorded
 
 R0, R1, R2 = 1.2e-3, 0.8e-3, 0.5e-3
 C1, C2 = 3e4, 3e5
@@ -37,8 +37,8 @@ def loose_pack():
 @kernel
 def advance(cells, pack, look, charge, v1, v2, current):
     """One step of the cell at a prescribed current."""
-    opened = open_cell(cells, pack, look, charge, v1, v2, 0.0, 293.15, 1.1, 0.0)
-    return close_cell(cells, look, opened, v1, v2, current, 293.15)
+    opened = open_cell(cells, pack, look, charge, v1, v2, 0.0, 0.0, 293.15, 1.1, 0.0)
+    return close_cell(cells, look, opened, opened.volts, v1, v2, current, 293.15)
 
 
 def driven_current() -> np.ndarray:
@@ -145,6 +145,67 @@ def test_the_cell_follows_a_second_thevenin_model_through_pulses(current):
         solution = simulation.run(experiment)
         ends = [solution.get_steps(i).vars["voltage_V"][-1] for i in range(len(pulses))]
     assert np.max(np.abs(np.array(ends) - our_voltages(pulses))) < 1e-3
+
+
+@kernel
+def allowed(cells, pack, look, overload, overload_charge):
+    """The largest discharge and charge current of a cell at half charge."""
+    half = 0.5 * pack.capacity
+    opened = open_cell(
+        cells, pack, look, half, 0.0, 0.0, overload, overload_charge, 293.15, 1.1, 0.0
+    )
+    return opened.most, -opened.least
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("spent", "expected"),
+    [
+        ((0.0, 0.0), (400.0, 200.0)),
+        ((1e6, 0.0), (180.0, 200.0)),
+        ((0.0, 1e6), (400.0, 60.0)),
+        ((0.95 * 180.0**2, 0.0), (290.0, 200.0)),
+    ],
+    ids=["rested", "after a long pull", "after a long descent", "as a pull's peak fades"],
+)
+def test_a_long_pull_leaves_the_peak_of_charging(spent, expected):
+    cells = plain_car.cells(limits=np.tile([180.0, 400.0, 60.0, 200.0], (9, 1)))
+    pack = loose_pack()
+    look = look_up(cells, pack, 0.5 * pack.capacity, 293.15, 1.0)
+    assert allowed(cells, pack, look, *spent) == pytest.approx(expected)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("end", [21.0, 18.0], ids=["pulling", "braking"])
+def test_pulling_fills_one_filter_and_braking_the_other(end):
+    """With a rate of 1/30 per second, u grows by (I^2 - u) / 30 in the first."""
+    car = plain_car.car()
+    before = fresh(car, soc=0.8, speed=20.0)
+    after, _ = drive_trace(car, before, np.array([20.0, end]))
+    current = after.charge - before.charge
+    pulled, charged = max(current, 0.0), min(current, 0.0)
+    assert abs(current) > 10.0
+    assert after.overload == pytest.approx(pulled**2 / 30.0)
+    assert after.overload_charge == pytest.approx(charged**2 / 30.0)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("drawn", [40.0, 9000.0, -7000.0, 0.0])
+@pytest.mark.parametrize("soc", [0.5, 0.055, 0.03])
+def test_the_mean_rest_voltage_over_bends_is_the_area_under_the_curve(drawn, soc):
+    cells, pack = plain_car.cells(), plain_car.pack()
+    charge = (1.0 - soc) * pack.capacity
+    line = look_up(cells, pack, charge, 293.15, 1.0).line
+    straight = line.level - line.fall * (charge + 0.5 * drawn)
+    places = np.linspace(0.0, 1.0, len(cells.ocv))
+    low = np.array([-1.0, *places])
+    volts = np.array([cells.ocv[0] - 100.0 * (cells.ocv[1] - cells.ocv[0]), *cells.ocv])
+    ends = sorted([soc, soc - drawn / pack.capacity])
+    knots = np.unique([*ends, *low[(low > ends[0]) & (low < ends[1])]])
+    heights = np.interp(knots, low, volts)
+    mean = np.trapezoid(heights, knots) / (ends[1] - ends[0]) if drawn else heights[0]
+    found = straight + lift(cells, pack, line, charge, drawn)
+    assert found == pytest.approx(mean, rel=1e-12)
 
 
 @pytest.mark.arithmetic

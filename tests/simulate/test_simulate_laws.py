@@ -10,12 +10,15 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from swapwright.physics.drive.drive_step import Regen
+from swapwright.simulate.demand import MOTOR_SPEED
 from swapwright.simulate.inputs import EMPTY_LEDGER, Setup
 from swapwright.simulate.run import (
     COLUMNS,
+    NO_GRADE,
     drive_trace,
     fresh,
     full_throttle,
+    run_recorded,
     run_until_empty,
 )
 
@@ -58,11 +61,79 @@ def cars(draw: st.DrawFn) -> Setup:
 @some
 @given(car=cars(), soc=st.floats(0.2, 0.95), trace=st.sampled_from([UDDS, US06]))
 def test_energy_is_conserved_in_any_car(car, soc, trace):
-    """A step that crosses a bend of the rest voltage keeps the slope it began with: near empty,
-    where the curve bends hard, that alone may come to some 1e-6."""
     before = fresh(car, soc=soc)
     after, book = drive_trace(car, before, trace)
-    assert worst(car, before, after, book) < 1e-5
+    assert worst(car, before, after, book) < 1e-6
+
+
+@st.composite
+def odd_cars(draw: st.DrawFn) -> Setup:
+    """Draw a car at the edge of sense: a tiny pack, deep cold, a gale, hardly any brakes."""
+    plain = draw(cars())
+    capacity = 3600.0 * draw(st.sampled_from([0.3, 2.0, 5.0, 60.0]))
+    return plain._replace(
+        body=plain.body._replace(
+            headwind=draw(st.floats(-60.0, 60.0)),
+            drive_force_limit=draw(st.floats(200.0, 9000.0)),
+            brake_force_limit=draw(st.floats(300.0, 12000.0)),
+            auxiliary_power=draw(st.floats(0.0, 8000.0)),
+        ),
+        cells=plain_car.cells(c1=draw(st.floats(300.0, 3e4)), c2=draw(st.floats(3e3, 3e5))),
+        pack=plain.pack._replace(
+            series=draw(st.sampled_from([12.0, 96.0])),
+            capacity=capacity,
+            per_capacity=1.0 / capacity,
+            min_voltage=draw(st.sampled_from([2.0, 2.7, 3.2])),
+        ),
+        ambient=draw(st.floats(233.15, 328.15)),
+    )
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    car=odd_cars(),
+    soc=st.floats(0.0, 1.0),
+    start=st.floats(0.0, 70.0),
+    speeds=st.lists(st.floats(0.0, 60.0), min_size=3, max_size=12),
+    grade=st.floats(-0.7, 0.7),
+    dt=st.sampled_from([0.05, 1.0, 5.0]),
+)
+def test_the_oddest_car_never_rolls_back_and_loses_no_joule(car, soc, start, speeds, grade, dt):
+    speeds = np.repeat(speeds, 12)
+    out = np.zeros((len(speeds) - 1, len(COLUMNS)))
+    before = fresh(car, soc=soc, speed=start)
+    after, book = run_recorded(car, before, speeds, np.full(len(out), grade), dt, out)
+    assert np.all(np.isfinite([*after, *book]))
+    assert np.all(np.isfinite(out))
+    assert np.all(out[:, COLUMNS.index("speed")] >= 0.0)
+    assert worst(car, before, after, book) < 1e-6
+
+
+@some
+@given(
+    start=st.floats(0.0, 80.0),
+    target=st.floats(0.0, 80.0),
+    limit=st.floats(1000.0, 12000.0),
+    gears=st.integers(1, 3),
+)
+def test_a_car_above_its_motors_speed_comes_down_inside_its_brakes(start, target, limit, gears):
+    """At 435 rad/s through 29 rad/s a m/s the lowest gear ends at 15 m/s."""
+    car = plain_car.car(
+        body=plain_car.body(brake_force_limit=limit),
+        drive=plain_car.drive(gears=gears, max_speed=435.0),
+    )
+    out = np.zeros((60, len(COLUMNS)))
+    before = fresh(car, soc=0.8, speed=start)._replace(gear=gears - 1.0)
+    after, book = run_recorded(car, before, np.full(61, target), NO_GRADE, 1.0, out)
+    reached = out[:, COLUMNS.index("speed")]
+    fastest = 15.0 * 1.6 ** (gears - 1)
+    assert np.all(reached >= 0.0)
+    assert np.all(reached <= max(start, fastest))
+    assert np.all(out[:, COLUMNS.index("wheel_force")] >= -limit * (1.0 + 1e-3))
+    assert worst(car, before, after, book) < 1e-6
+    if target > fastest:
+        assert after.limit == MOTOR_SPEED
+        assert after.speed < max(fastest, start)
 
 
 @some

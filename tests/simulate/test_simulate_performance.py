@@ -7,7 +7,9 @@ import plain_car
 import pytest
 from scipy.integrate import quad
 
-from swapwright.simulate.run import COLUMNS, drive_trace, fresh, full_throttle
+from swapwright.simulate.deliverable import DELIVERED, deliverable_force
+from swapwright.simulate.inputs import LIMITS
+from swapwright.simulate.run import COLUMNS, drive_trace, fresh, full_throttle, run_recorded
 
 MPH = 0.44704
 MILE = 1609.344
@@ -96,6 +98,48 @@ def test_top_speed_is_where_the_motor_may_turn_no_faster():
     after, book, _ = full_throttle(car, fresh(car, soc=0.8), 0.0, 0.05, 99.0, 1e9, out)
     assert after.speed == pytest.approx(35.285, rel=1e-4)
     assert book.limit == 8.0
+
+
+def unequal_units():
+    """Two units on one road: the first could do 36 m/s, the second's motor ends at 20 m/s."""
+    drive = plain_car.drive(units=2)
+    return plain_car.car(drive=drive._replace(second=drive.second._replace(max_speed=20.0 * 29.0)))
+
+
+@pytest.mark.arithmetic
+def test_two_units_go_no_faster_than_the_one_that_ends_first():
+    car = unequal_units()
+    out = np.zeros((1500, len(COLUMNS)))
+    pulled, _, _ = full_throttle(car, fresh(car, soc=0.9), 0.0, 0.05, 99.0, 1e9, out)
+    asked = np.minimum(0.5 * np.arange(90), 30.0)
+    followed, book = drive_trace(car, fresh(car, soc=0.9), asked)
+    for after in (pulled, followed):
+        assert after.speed == pytest.approx(20.0, rel=1e-6)
+        assert LIMITS[int(after.limit)] == "motor speed"
+    assert book.shortfall == np.sum(asked > 20.0)
+
+
+@pytest.mark.arithmetic
+def test_beyond_the_speed_of_one_unit_neither_pulls():
+    car = unequal_units()
+    out = np.zeros((2, len(DELIVERED)))
+    deliverable_force(car, fresh(car, soc=0.9), np.array([19.9, 20.1]), 0.0, out)
+    assert out[0, DELIVERED.index("force")] > 1000.0
+    assert out[1, DELIVERED.index("force")] == 0.0
+    assert LIMITS[int(out[1, DELIVERED.index("limit")])] == "motor speed"
+
+
+@pytest.mark.arithmetic
+def test_a_stall_names_what_is_short_at_a_standstill():
+    """Up sin 0.9 towards 36 m/s, which motor power forbids; what holds it down at last is torque."""
+    car = plain_car.car()
+    out = np.zeros((10, len(COLUMNS)))
+    before = fresh(car, soc=0.9, speed=20.0)
+    after, _ = run_recorded(car, before, np.full(11, 36.0), np.full(10, 0.9), 1.0, out)
+    named = [LIMITS[int(code)] for code in out[:, COLUMNS.index("limit")]]
+    assert after.speed == 0.0
+    assert named[0] == "motor power"
+    assert set(named[3:]) == {"motor torque"}
 
 
 @pytest.mark.arithmetic

@@ -6,6 +6,7 @@ import pytest
 from swapwright.standards import (
     atmosphere,
     consumption,
+    margins,
     ratings,
     reference_conditions,
     voltage_class,
@@ -85,8 +86,88 @@ def test_typical_bands_hold_their_own_middle_and_keep_their_order():
 
 
 @pytest.mark.arithmetic
-def test_a_whole_pack_of_nmc_holds_110_to_170_watt_hours_per_kilogram():
-    band = ratings.PACK_SPECIFIC_ENERGY["nmc"]
-    assert [end / 3600.0 for end in (band.low, band.si, band.high)] == pytest.approx(
-        [110, 140, 170]
-    )
+@pytest.mark.parametrize(
+    ("chemistry", "watt_hours"), [("lfp", [95, 115, 135]), ("nmc", [110, 140, 170])]
+)
+def test_a_kilogram_of_a_whole_pack_holds_about_as_much_as_the_trade_says(chemistry, watt_hours):
+    band = ratings.PACK_SPECIFIC_ENERGY[chemistry]
+    assert [end / 3600.0 for end in (band.low, band.si, band.high)] == pytest.approx(watt_hours)
+
+
+# Numbers of the trade, without a document to hold them against; ends of the bands, SI.
+@pytest.mark.golden
+def test_the_typical_cars_and_tyres_stay_as_they_were():
+    assert {
+        style.name: [(each.low, each.high) for each in (style.cd, style.frontal_area, style.cd_a)]
+        for style in typical.BODY_STYLES
+    } == {
+        "saloon-1960s": [(0.45, 0.50), (2.0, 2.2), (0.9, 1.1)],
+        "coupe-1960s": [(0.40, 0.45), (1.8, 1.9), (0.72, 0.85)],
+        "saloon-small": [(0.45, 0.48), (1.8, 1.8), (0.81, 0.86)],
+        "roadster": [(0.50, 0.60), (1.4, 1.5), (0.75, 0.85)],
+        "box-4x4": [(0.55, 0.65), (2.4, 2.7), (1.4, 1.7)],
+        "pickup-1970s": [(0.48, 0.55), (2.6, 2.9), (1.3, 1.6)],
+        "van-1970s": [(0.42, 0.50), (2.3, 2.9), (1.1, 1.4)],
+        "hatch-1990s": [(0.32, 0.35), (1.9, 2.0), (0.62, 0.70)],
+    }
+    assert [(style.c_rr.low, style.c_rr.high) for style in typical.TYRE_STYLES] == [
+        (0.008, 0.010),
+        (0.010, 0.013),
+        (0.013, 0.018),
+    ]
+    share = typical.FRONTAL_AREA_SHARE
+    assert (share.low, share.si, share.high) == (0.80, pytest.approx(0.825), 0.85)
+
+
+@pytest.mark.golden
+@pytest.mark.parametrize(
+    ("name", "si", "unit"),
+    [
+        ("WATCH_MARGIN", 0.10, "1"),
+        ("MAX_PEAK_RATING_TIME", 60.0, "s"),
+        ("BATTERY_TO_WHEEL_AT_CRUISE", 0.85, "1"),
+        ("END_OF_LIFE_HEALTH", 0.80, "1"),
+        ("OCCUPANT_MASS", 75.0, "kg"),
+        ("POWER_OVER_ORIGINAL", 0.80, "1"),
+        ("DEFAULT_PHASE_CURRENT_MARGIN", 1.05, "1"),
+        ("INVERTER_MAX_TEMPERATURE", 273.15 + 85.0, "K"),
+        ("INVERTER_DERATE_SPAN", 15.0, "K"),
+        ("MOTOR_DERATE_SPAN", 25.0, "K"),
+        ("INVERTER_WARM_UP", 40.0, "s"),
+        ("RATING_AMBIENT", 273.15 + 40.0, "K"),
+        ("RUNNING_WINDING_TEMPERATURE", 273.15 + 80.0, "K"),
+        ("MOST_BEHIND", 0.02, "1"),
+        ("NO_DERATING", 1.0, "1"),
+        ("WINDING_SHARE", 0.30, "1"),
+        ("WINDING_SPECIFIC_HEAT", 420.0, "J/kg/K"),
+        ("TEN_SECONDS", 10.0, "s"),
+    ],
+)
+def test_what_the_trade_judges_by_stays_as_it_was(name, si, unit):
+    found = getattr(ratings, name)
+    assert (found.si, found.unit) == (pytest.approx(si), unit)
+
+
+@pytest.mark.golden
+@pytest.mark.parametrize(
+    ("name", "si", "unit"),
+    [
+        ("NO_BAND", 0.0, "1"),
+        ("VOLTAGE_BAND", 0.02, "1"),
+        ("SAG_BAND", 0.05, "1"),
+        ("CONTINUOUS_POWER_BAND", 0.05, "1"),
+        ("TEMPERATURE_BAND", 5.0, "K"),
+        ("WEIGHT_BAND", 0.02, "1"),
+        ("PACKING_BAND", 0.30, "1"),
+    ],
+)
+def test_how_little_margin_is_watch_stays_as_it_was(name, si, unit):
+    found = getattr(margins, name)
+    assert (found.si, found.unit) == (si, unit)
+
+
+@pytest.mark.golden
+def test_the_bands_of_the_trade_keep_their_ends():
+    cruise, power = ratings.BATTERY_TO_WHEEL_AT_CRUISE, ratings.POWER_OVER_ORIGINAL
+    assert (cruise.low, cruise.high) == (0.82, 0.88)
+    assert (power.low, power.high) == (0.60, 1.00)

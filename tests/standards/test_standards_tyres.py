@@ -25,6 +25,15 @@ def test_the_two_loads_that_copies_misprint_follow_the_steps_of_25(index, load):
     assert LOAD_INDEX[index].si - LOAD_INDEX[index - 1].si == 25
 
 
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("index", LOAD_INDEX)
+def test_a_load_index_is_a_round_number_of_its_geometric_series(index):
+    # 80 indices are a factor of ten, from 45 kg at index 0; printed to 5 kg or to half of 25 kg.
+    load = LOAD_INDEX[index].si
+    assert load == pytest.approx(45.0 * 10.0 ** (index / 80), rel=0.018)
+    assert load % 5 == 0 or (load + 0.5) % 12.5 == 0
+
+
 @pytest.mark.guard
 def test_a_higher_load_index_always_carries_more():
     assert list(LOAD_INDEX) == list(range(70, 121))
@@ -41,6 +50,14 @@ def test_a_higher_load_index_always_carries_more():
 )
 def test_a_speed_symbol_means_its_printed_speed(symbol, speed_kmh):
     assert SPEED_SYMBOL[symbol].si * 3.6 == pytest.approx(speed_kmh)
+
+
+@pytest.mark.arithmetic
+def test_from_j_to_u_each_speed_symbol_is_ten_more_and_from_h_to_y_thirty():
+    speeds = {symbol: round(value.si * 3.6, 9) for symbol, value in SPEED_SYMBOL.items()}
+    assert [speeds[symbol] for symbol in "JKLMNPQRSTU"] == list(range(100, 201, 10))
+    assert [speeds[symbol] for symbol in "HVWY"] == list(range(210, 301, 30))
+    assert len(speeds) == 15
 
 
 @pytest.mark.guard

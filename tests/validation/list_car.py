@@ -24,6 +24,7 @@ CHARGER_SPREAD = 0.06  # to each side
 ROAD_LOAD_SPREAD = 0.25  # of each coefficient, to each side
 LOSS_FACTOR = (0.6, 1.6)
 REGEN_SHARE = (0.6, 0.95)
+ALTITUDE = 263.0  # m, where the standard atmosphere stands at 98.21 kPa
 
 
 def rows_of(file: str) -> dict[str, dict[str, Any]]:
@@ -73,6 +74,11 @@ driven_axle     = "front"
 a = "{a} lbf"
 b = "{b} lbf/mph"
 c = "{c} lbf/mph^2"
+mass = "{row["weight"]} lb"       # filed at the test weight
+
+[conditions]
+altitude = "{ALTITUDE:.0f} m"              # the air the coefficients are filed at: 98.21 kPa ...
+humidity = "0 %"                # ... and dry, 1.167 kg/m^3 at 20 degC
 
 [goals]
 region = "US"

@@ -39,13 +39,12 @@ def standard(si: float, unit: str, source: str) -> Value:
     return Value(si, unit, "standard", source)
 
 
-def _number(function: Callable[..., float], numbers: Mapping[str, float]) -> float | None:
-    """Return what a formula gives, or None outside the range it has an answer in."""
+def _number(function: Callable[..., float], numbers: Mapping[str, float]) -> float:
+    """Return what a formula gives; outside the range it has an answer in that is no number."""
     try:
-        number = float(function(**numbers))
+        return float(function(**numbers))
     except (ArithmeticError, ValueError):
-        return None
-    return number if math.isfinite(number) else None
+        return math.nan
 
 
 class FigureBook:
@@ -97,6 +96,19 @@ class FigureBook:
         self.figures[figure.id] = figure
         self.values[figure.id] = figure.value
 
+    def is_number(self, figure_id: str, si: float) -> bool:
+        """Tell whether a figure's number is finite; where it is not, note it as missing."""
+        if math.isfinite(si):
+            return True
+        self.note_missing(figure_id, Missing(reason=f"{figure_id} has no value: {NO_NUMBER}"))
+        return False
+
+    def _keeps_number_only(self, figure_id: str, si: float, unit: str) -> bool:
+        """Tell whether the book keeps numbers only; if so, keep this one."""
+        if not self.keep:
+            self.values[figure_id] = Value(si, unit, "computed", figure_id)
+        return not self.keep
+
     def note_missing(self, figure_id: str, *lacking: Missing) -> None:
         """Note why a figure could not be made: the inputs that are not there, or the reasons."""
         paths = dict.fromkeys(path for missing in lacking for path in missing.paths)
@@ -143,13 +155,10 @@ class FigureBook:
                 unit = next(s.unit for s in working.symbols.values() if s.argument == argument)
                 values[argument] = Value(default, unit, "standard", working.sources[0])
         number = _number(function, {name: value.si for name, value in values.items()})
-        if number is None:
-            self.note_missing(figure_id, Missing(reason=f"{figure_id} has no value: {NO_NUMBER}"))
+        if not self.is_number(figure_id, number):
             return
-        if not self.keep:
-            self.values[figure_id] = Value(number, working.result.unit, "computed", figure_id)
-            return
-        self.add(record(working, figure_id, label=label, **values))
+        if not self._keeps_number_only(figure_id, number, working.result.unit):
+            self.add(record(working, figure_id, label=label, **values))
 
     def total(
         self,
@@ -172,7 +181,9 @@ class FigureBook:
         if lacking:
             self.note_missing(figure_id, *lacking)
             return
-        self.add(record_sum(figure_id, label, unit, summed, kind))
+        si = math.fsum(value.si for _, value in summed)
+        if self.is_number(figure_id, si) and not self._keeps_number_only(figure_id, si, unit):
+            self.add(record_sum(figure_id, label, unit, summed, kind))
 
     def look_up(
         self,
@@ -184,7 +195,9 @@ class FigureBook:
         kind: str = "",
         **inputs: Value,
     ) -> None:
-        """Make a figure of a number read from a table."""
+        """Make a figure of a number read from a table; one that is not finite is missing."""
+        if not self.is_number(figure_id, si) or self._keeps_number_only(figure_id, si, unit):
+            return
         self.add(
             Figure(
                 figure_id,

@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.assess import drive_parts, runs
+from swapwright.assess import runs
 from swapwright.assess.book import FigureBook
 from swapwright.assess.kernel_inputs import setup
-from swapwright.assess.stages.performance import drive_map
+from swapwright.assess.stages.performance import MAP_END, drive_map
 from swapwright.base.curve import Axis, Curve, Mark, Series
 from swapwright.base.errors import Missing
 from swapwright.simulate.deliverable import DELIVERED
@@ -56,14 +56,7 @@ def _points(values: FloatArray) -> tuple[float, ...]:
 
 def _force_map(book: FigureBook) -> Curve:
     """Return force at the road over speed in several states, each point with its limit."""
-    fastest = max(
-        (
-            book.number(f"{drive_parts.figure_prefix(prefix)}.top_speed")
-            for prefix in drive_parts.units(book)
-        ),
-        default=0.0,
-    )
-    speeds = np.linspace(0.0, fastest * 0.9995, MAP_POINTS)
+    speeds = np.linspace(0.0, book.number("drive.top_speed") * MAP_END, MAP_POINTS)
     kits: dict[str, Setup] = {day: setup(book, day=day) for day in ("", "_cold")}
     series = []
     road: FloatArray = np.zeros(MAP_POINTS)

@@ -11,14 +11,15 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.assess.book import FigureBook
+from swapwright.assess.book import FigureBook, Source
 from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.base.table import Line, Map
+from swapwright.build.car import Car
 from swapwright.physics.drive.efficiency_map import loss_from_efficiency
 from swapwright.physics.drive.generic_inverter import GenericInverter, complete_inverter
 from swapwright.physics.drive.generic_motor import GenericMotor, complete_motor
-from swapwright.physics.drive.motor_loss import MotorTerms, motor_losses
+from swapwright.physics.drive.motor_loss import DC, MotorTerms, motor_losses
 from swapwright.standards.ratings import (
     DEFAULT_PHASE_CURRENT_MARGIN,
     INVERTER_MAX_TEMPERATURE,
@@ -69,6 +70,11 @@ DIRECT = Value(1.0, "1", "default", "final-drive-none")
 
 PREFIXES = ("drive", "drive.second")
 
+BRAKING_WINDINGS = ("separately-excited", "permanent-magnet")
+SERIES_WINDINGS = ("series", "compound")
+"""Windings of a dc motor that brake as a generator, and those whose field carries the armature's
+own current, which falls away or turns round as it brakes."""
+
 
 def units(book: FigureBook) -> tuple[str, ...]:
     """Return the build paths of the drive units the car has."""
@@ -78,6 +84,27 @@ def units(book: FigureBook) -> tuple[str, ...]:
 def figure_prefix(prefix: str) -> str:
     """Return what a unit's figure ids begin with: ``unit`` or ``unit2``."""
     return "unit" if prefix == "drive" else "unit2"
+
+
+def can_regenerate(car: Car, prefix: str) -> bool:
+    """Tell whether a unit's motor is known to brake as a generator: all but some dc ones."""
+    winding = car.texts.get(f"{prefix}.motor.winding")
+    return car.texts.get(f"{prefix}.motor.kind") != DC or winding in BRAKING_WINDINGS
+
+
+def may_regenerate(car: Car, prefix: str) -> bool:
+    """Tell whether a unit's motor brakes as a generator, or may for all the file says."""
+    winding = car.texts.get(f"{prefix}.motor.winding")
+    return car.texts.get(f"{prefix}.motor.kind") != DC or winding not in SERIES_WINDINGS
+
+
+def total(book: FigureBook, figure_id: str, label: str, unit: str, of: str, kind: str) -> None:
+    """Sum a figure or entry over the drive units; ``of`` has {unit} and {path} to fill."""
+    rows: list[tuple[str, Source, float]] = [
+        (path, of.format(unit=figure_prefix(path), path=path), 1.0)
+        for path in units(book) or ("drive",)
+    ]
+    book.total(figure_id, label, unit, rows, kind)
 
 
 def _assume(book: FigureBook, path: str, si: float, unit: str, source: str) -> None:

@@ -13,6 +13,23 @@ NO_GEARS = Value(1.0, "1", "default", "final-drive-none")
 WHEEL_ENERGY = "guzzella-sciarretta-2013-ch2"
 
 
+def keep_top_speed(book: FigureBook) -> None:
+    """Write ``drive.top_speed``: the road speed at which the first of the motors is at its end.
+
+    Nothing uncouples a second motor, so the one that gets there first ends it for both.
+    """
+    with book.attempt("drive.top_speed"):
+        names = [drive_parts.figure_prefix(prefix) for prefix in drive_parts.units(book)]
+        first = min(names or ["unit"], key=lambda name: book.number(f"{name}.top_speed"))
+        book.total(
+            "drive.top_speed",
+            "road speed at which a motor is at its end",
+            "m/s",
+            [("first to get there", f"{first}.top_speed", 1.0)],
+            "speed",
+        )
+
+
 def loss_at(book: FigureBook, prefix: str, speed: float, force: float) -> float:
     """Return the loss W of a unit's motor and inverter at a road speed m/s and force N.
 

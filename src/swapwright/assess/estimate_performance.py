@@ -5,7 +5,7 @@ from __future__ import annotations
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.estimate_drive import gear_efficiency, keep_point_efficiency
-from swapwright.assess.kernel_inputs import SHIFT_TIME
+from swapwright.assess.kernel_inputs import SHIFT_TIME, SHIFTED_AT_REST
 from swapwright.base.figure import Value
 from swapwright.physics.drive.thermal import power_at_rise
 from swapwright.physics.vehicle.consumption import battery_power
@@ -42,7 +42,7 @@ def acceleration_estimate(book: FigureBook, name: str, speed: Value) -> None:
         force_phase_end,
         f"{start}.force_phase_end",
         speed=speed,
-        force="drive.launch_force",
+        force="accel.start_force",
         power="drive.peak_wheel_power",
     )
     for phase, from_speed, to_speed in (("power", f"{start}.force_phase_end", speed),):
@@ -66,7 +66,7 @@ def acceleration_estimate(book: FigureBook, name: str, speed: Value) -> None:
         f"{start}.force_time",
         effective_mass=f"{start}.mass",
         speed=f"{start}.force_phase_end",
-        force="drive.launch_force",
+        force="accel.start_force",
         resistance="road.a",
     )
     book.make(
@@ -93,11 +93,15 @@ def acceleration_estimate(book: FigureBook, name: str, speed: Value) -> None:
 
 def _gear_changes(book: FigureBook, speed: Value) -> list[tuple[str, Source, float]]:
     """Return a row of time for each gear that ends below a speed m/s."""
+    if book.car.texts.get("drive.gearbox.shift") == SHIFTED_AT_REST:
+        return []
     ends = [
         book.get(f"unit.gear{number}.top_speed") or 0.0
         for number, _ in drive_parts.gears(book, "drive")
     ]
-    return [("gear change", SHIFT_TIME, 1.0) for end in ends if end < speed.si]
+    given = "drive.gearbox.shift_time"
+    time: Source = given if book.has(given) else SHIFT_TIME
+    return [("gear change", time, 1.0) for end in ends if end < speed.si]
 
 
 def strip_estimate(book: FigureBook, name: str, distance: Value) -> None:
@@ -133,7 +137,7 @@ def strip_estimate(book: FigureBook, name: str, distance: Value) -> None:
         f"{start}.speed",
         label="trap speed, short estimate",
         power_limited_speed=f"{start}.free_speed",
-        motor_limited_speed="unit.top_speed",
+        motor_limited_speed="drive.top_speed",
     )
     book.make(
         power_phase_time,
@@ -171,7 +175,7 @@ def top_speed_estimate(book: FigureBook) -> None:
         "estimate.top_speed",
         label="top speed, short estimate",
         power_limited_speed="estimate.power_limited_speed",
-        motor_limited_speed="unit.top_speed",
+        motor_limited_speed="drive.top_speed",
     )
 
 
@@ -184,11 +188,11 @@ def climb_estimate(book: FigureBook) -> None:
     book.make(
         power_at_rise,
         "estimate.climb.shaft_power",
-        label="motor power that lasts at this ambient",
+        label="motor power that lasts on the hot day",
         rated_power="drive.motor.continuous_power",
         max_temperature="drive.motor.max_winding_temperature",
         rating_ambient=RATING_AMBIENT,
-        ambient="conditions.temperature",
+        ambient="conditions.hot_day",
     )
     book.total(
         "estimate.climb.force",
@@ -228,5 +232,5 @@ def climb_estimate(book: FigureBook) -> None:
         label="pack power on the climb, short estimate",
         wheel_power="estimate.climb.wheel_power",
         efficiency="estimate.climb.efficiency",
-        auxiliary_power="auxiliaries.driving",
+        auxiliary_power="auxiliaries.climb",
     )

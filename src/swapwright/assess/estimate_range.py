@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from swapwright.assess.book import FigureBook, Source
+from swapwright.assess.days import AMBIENT
 from swapwright.assess.estimate_drive import (
     WHEEL_ENERGY,
     gear_efficiency,
@@ -32,12 +33,6 @@ from swapwright.physics.vehicle.cycle_energy import cycle_energy
 from swapwright.physics.vehicle.road_load import power_at_speed, road_load
 
 FloatArray = NDArray[np.float64]
-
-DAY_TEMPERATURES = {
-    "": "conditions.temperature",
-    "_cold": "conditions.cold_day",
-    "_hot": "conditions.hot_day",
-}
 
 
 @dataclass(frozen=True)
@@ -69,7 +64,7 @@ def cycle_estimate(book: FigureBook, name: str, cycle: str, day: str, auxiliary:
     start = f"estimate.{name}"
     trace = _Trace(
         cycle,
-        np.minimum(trace_of(cycle), book.number("unit.top_speed")),
+        np.minimum(trace_of(cycle), book.number("drive.top_speed")),
         a=book.number(f"road.a{day}"),
         b=book.number("road.b"),
         c=book.number(f"road.c{day}"),
@@ -119,7 +114,7 @@ def _wheel_energy(book: FigureBook, start: str, trace: _Trace, inputs: Mapping[s
 def _caught(book: FigureBook, start: str, trace: _Trace, day: str) -> None:
     """Write the share of the braking energy that the regeneration's limits let through."""
     coldest = book.get("drive.regen.off_below_cell")
-    too_cold = coldest is not None and book.number(DAY_TEMPERATURES[day]) < coldest
+    too_cold = coldest is not None and book.number(AMBIENT[day]) < coldest
     book.look_up(
         f"{start}.caught",
         "share of the braking energy the motor may take",
@@ -132,6 +127,8 @@ def _caught(book: FigureBook, start: str, trace: _Trace, day: str) -> None:
 
 
 def _caught_share(book: FigureBook, trace: _Trace) -> float:
+    if book.number("drive.regen.share") <= 0.0:
+        return 0.0
     middle = trace.middle
     braking = np.maximum(-trace.force, 0.0)
     limit = book.get("regen.force_limit")
@@ -210,8 +207,11 @@ def range_estimate(book: FigureBook, name: str) -> None:
     )
 
 
-def steady_estimate(book: FigureBook, name: str, day: str) -> None:
-    """Write the estimate of a steady speed's consumption: ``estimate.<name>.consumption``."""
+def steady_estimate(book: FigureBook, name: str, day: str, auxiliary: Source) -> None:
+    """Write the estimate of a steady speed's consumption: ``estimate.<name>.consumption``.
+
+    ``auxiliary`` is the load beside the drive.
+    """
     start = f"estimate.{name}"
     speed = book.number("goals.range.at")
     book.make(
@@ -232,7 +232,7 @@ def steady_estimate(book: FigureBook, name: str, day: str) -> None:
         f"{start}.battery_power",
         wheel_power=f"{start}.wheel_power",
         efficiency=f"{start}.efficiency",
-        auxiliary_power="auxiliaries.driving",
+        auxiliary_power=auxiliary,
     )
     book.make(
         steady_consumption,

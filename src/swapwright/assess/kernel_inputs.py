@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook
+from swapwright.assess.days import AMBIENT, MILD
 from swapwright.base.figure import Value
 from swapwright.base.table import Line, Map
 from swapwright.physics.drive.inverter import InverterTerms, inverter_loss_map
@@ -36,29 +37,44 @@ TEMPERATURE_STEP = 10.0
 TEMPERATURE_POINTS = 10
 SHIFT_TIME = Value(0.8, "s", "standard", "clutchless-shift-typical")
 """Without torque between two gears of a kept gearbox."""
+REGEN_SHARE = "drive.regen.share"
+NO_REGEN = Value(0.0, "1", "default", "regen-none-stated")
+SERIES_MOTOR = Value(0.0, "1", "default", "regen-none-series-motor")
+SHIFTED_AT_REST = "at rest"
 NO_LIMIT = 1.0e9
+LONGEST_STEP = 5.0
+"""The longest step s of a run: a winding quicker than that would swing past its temperature."""
 
 
-def setup(book: FigureBook, *, day: str = "", auxiliary: float | None = None) -> Setup:
-    """Return a car's kernel inputs on a day: ``""`` mild, ``"_cold"`` or ``"_hot"``.
+def setup(
+    book: FigureBook,
+    *,
+    day: str = MILD,
+    auxiliary: float | None = None,
+    is_every_gear: bool = False,
+) -> Setup:
+    """Return a car's kernel inputs on a day of `days`.
 
-    ``auxiliary`` W replaces the driving auxiliaries. Raises Missing where the build does not give
-    enough to drive.
+    ``auxiliary`` W replaces the driving auxiliaries. Where gears are changed at rest only, a run
+    is driven in the tallest one, unless ``is_every_gear`` asks for what the car can do in any.
+    Raises Missing where the build does not give enough to drive.
     """
-    ambient = {
-        "": "conditions.temperature",
-        "_cold": "conditions.cold_day",
-        "_hot": "conditions.hot_day",
-    }[day]
     cells = _cells(book)
     return Setup(
         body=_body(book, day, auxiliary),
         regen=_regen(book),
-        drive=_drive(book),
+        drive=_drive(book, is_every_gear),
         cells=cells,
         pack=_pack(book),
-        ambient=book.number(ambient),
+        ambient=book.number(AMBIENT[day]),
     )
+
+
+def setup_on(
+    kit: Setup, book: FigureBook, *, day: str = MILD, auxiliary: float | None = None
+) -> Setup:
+    """Return a car's kernel inputs on another day or with another load beside the drive."""
+    return kit._replace(body=_body(book, day, auxiliary), ambient=book.number(AMBIENT[day]))
 
 
 def _body(book: FigureBook, day: str, auxiliary: float | None) -> Body:
@@ -79,6 +95,10 @@ def _body(book: FigureBook, day: str, auxiliary: float | None) -> Body:
 
 
 def _regen(book: FigureBook) -> Regen:
+    if not all(drive_parts.can_regenerate(book.car, prefix) for prefix in drive_parts.units(book)):
+        return _no_regen(book, SERIES_MOTOR)
+    if book.car.get(REGEN_SHARE) is None:
+        return _no_regen(book, NO_REGEN)
     limit = book.get("regen.force_limit")
     top = book.get("drive.regen.off_above_soc")
     coldest = book.get("drive.regen.off_below_cell")
@@ -91,11 +111,25 @@ def _regen(book: FigureBook) -> Regen:
     )
 
 
-def _drive(book: FigureBook) -> Drive:
+def _no_regen(book: FigureBook, share: Value) -> Regen:
+    """Return no regeneration, where none is stated or no motor can, and note it as assumed."""
+    if REGEN_SHARE not in book.values:
+        book.values[REGEN_SHARE] = share
+        book.assumed.append(REGEN_SHARE)
+    return Regen(
+        share=share.si,
+        force_limit=0.0,
+        per_fade_speed=1.0,
+        max_soc=1.0,
+        min_cell_temperature=0.0,
+    )
+
+
+def _drive(book: FigureBook, is_every_gear: bool) -> Drive:
     prefixes = drive_parts.units(book)
     if not prefixes:
         book.car.value("drive.motor.peak_power")
-    made = [_unit(book, prefix) for prefix in prefixes]
+    made = [_unit(book, prefix, is_every_gear) for prefix in prefixes]
     if len(made) > 1:
         forces = [book.number(f"{drive_parts.figure_prefix(p)}.peak_force") for p in prefixes]
         shared = forces[0] / sum(forces)
@@ -104,18 +138,33 @@ def _drive(book: FigureBook) -> Drive:
         units=len(made),
         first=made[0],
         second=made[-1],
-        shift_time=SHIFT_TIME.si,
+        shift_time=max(shift_time(book, prefix) for prefix in prefixes),
         ratio_scale=1.0,
     )
 
 
-def _unit(book: FigureBook, prefix: str) -> Unit:
+def shift_time(book: FigureBook, prefix: str) -> float:
+    """Return the time s a unit is without torque while its gear is changed."""
+    given = book.get(f"{prefix}.gearbox.shift_time")
+    return SHIFT_TIME.si if given is None else given
+
+
+def _run_gears(book: FigureBook, prefix: str, is_every_gear: bool) -> tuple[tuple[int, Value], ...]:
+    """Return the gears a run may use, lowest first: the tallest alone where shifted at rest."""
+    gears = drive_parts.gears(book, prefix)
+    if is_every_gear or book.car.texts.get(f"{prefix}.gearbox.shift") != SHIFTED_AT_REST:
+        return gears
+    return gears[-1:]
+
+
+def _unit(book: FigureBook, prefix: str, is_every_gear: bool) -> Unit:
     name = drive_parts.figure_prefix(prefix)
     motor = f"{prefix}.motor"
     complete = drive_parts.motor(book, prefix)
     radius = book.number("tyre.radius")
     overall = [
-        book.number(f"{name}.gear{number}.overall") for number, _ in drive_parts.gears(book, prefix)
+        book.number(f"{name}.gear{number}.overall")
+        for number, _ in _run_gears(book, prefix, is_every_gear)
     ]
     efficiency = book.get(f"{prefix}.gearbox.efficiency")
     drag = book.get(f"{prefix}.gearbox.drag")
@@ -129,21 +178,28 @@ def _unit(book: FigureBook, prefix: str) -> Unit:
         square=book.number(f"{prefix}.inverter.loss_square"),
     )
     max_torque = 1.05 * cap
-    loss = _loss_table(
-        complete.terms,
-        terms,
-        drive_parts.efficiency_map(book, prefix),
-        max_speed * 1.02,
-        max_torque,
-        voltage,
-    ) * book.number("drive.loss_factor")
+    # Ratings stay what they are: a drive that loses more than the model has a better heat path.
+    factor = book.number("drive.loss_factor")
+    loss = (
+        _loss_table(
+            complete.terms,
+            terms,
+            drive_parts.efficiency_map(book, prefix),
+            max_speed * 1.02,
+            max_torque,
+            voltage,
+        )
+        * factor
+    )
     test_voltage = complete.terms.test_voltage
     lowest = max(book.number("pack.voltage_empty"), 1.0)
     reach = max_speed * test_voltage / lowest
     envelope = _envelope_table(drive_parts.envelope(book, prefix, complete), reach)
     winding = book.number(f"{motor}.max_winding_temperature")
+    capacity = book.number(f"{name}.winding_heat_capacity") * factor
+    conductance = book.number(f"{name}.winding_conductance") * factor
     plate = book.number(f"{prefix}.inverter.max_temperature")
-    plate_conductance = book.number(f"{name}.inverter_conductance")
+    plate_conductance = book.number(f"{name}.inverter_conductance") * factor
     return Unit(
         gears=len(overall),
         speed_ratio=np.array([ratio / radius for ratio in overall]),
@@ -163,8 +219,8 @@ def _unit(book: FigureBook, prefix: str) -> Unit:
         loss_max_torque=max_torque,
         per_loss_torque_step=(TORQUE_POINTS - 1) / (2.0 * max_torque),
         share=1.0,
-        motor_warming=1.0 / book.number(f"{name}.winding_heat_capacity"),
-        motor_conductance=book.number(f"{name}.winding_conductance"),
+        motor_warming=1.0 / max(capacity, conductance * LONGEST_STEP),
+        motor_conductance=conductance,
         motor_max_temperature=winding,
         motor_derating=1.0 / MOTOR_DERATE_SPAN.si,
         inverter_warming=1.0 / (plate_conductance * INVERTER_WARM_UP.si),

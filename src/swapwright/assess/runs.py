@@ -27,8 +27,9 @@ FloatArray = NDArray[np.float64]
 STEP = 1.0
 LEVEL: FloatArray = np.zeros(0)
 STEADY_STEP = 5.0
+MINUTE = 60.0
 THROTTLE_STEP = 0.05
-THROTTLE_STEPS = 1200
+THROTTLE_TIME = 60.0
 MOST_STEPS = 100_000
 """Steps one run to empty may take before it is given up as too long."""
 
@@ -95,6 +96,14 @@ def until_empty(setup: Setup, name: str, *, soc: float) -> Run:
     return Run(name, setup, before, after, ledger, steps)
 
 
+def steady(setup: Setup, speed: float, *, soc: float) -> Run:
+    """Hold a speed m/s for a minute from a state of charge."""
+    before = fresh(setup, soc=soc, speed=speed)
+    speeds = np.full(round(MINUTE / STEADY_STEP) + 1, speed)
+    after, ledger = drive_trace(setup, before, speeds, dt=STEADY_STEP)
+    return Run("steady", setup, before, after, ledger, len(speeds) - 1)
+
+
 def steady_until_empty(setup: Setup, speed: float, *, soc: float) -> Run:
     """Hold a speed m/s from a state of charge until the usable window is empty."""
     before = fresh(setup, soc=soc, speed=speed)
@@ -103,23 +112,34 @@ def steady_until_empty(setup: Setup, speed: float, *, soc: float) -> Run:
     return Run("steady", setup, before, after, ledger, steps)
 
 
-def throttle(setup: Setup, *, soc: float, until_speed: float, until_distance: float) -> Run:
-    """Accelerate from rest as hard as the car can, recorded, until both ends are reached."""
-    out = np.zeros((THROTTLE_STEPS, len(COLUMNS)))
+def throttle(
+    setup: Setup,
+    *,
+    soc: float,
+    until_speed: float,
+    until_distance: float,
+    time: float = THROTTLE_TIME,
+    step: float = THROTTLE_STEP,
+) -> Run:
+    """Accelerate from rest as hard as the car can, recorded, until both ends are reached.
+
+    ``until_speed`` m/s, ``until_distance`` m; ``time`` s the car is given for it, ``step`` s.
+    """
+    out = np.zeros((round(time / step), len(COLUMNS)))
     before = fresh(setup, soc=soc)
-    after, ledger, steps = full_throttle(
-        setup, before, 0.0, THROTTLE_STEP, until_speed, until_distance, out
-    )
+    after, ledger, steps = full_throttle(setup, before, 0.0, step, until_speed, until_distance, out)
     return Run("full throttle", setup, before, after, ledger, steps, out[:steps])
 
 
-def hold(setup: Setup, *, speed: float, grade: float, time: float, soc: float) -> Run:
-    """Hold a speed m/s on a grade (rise over run) for a time s, recorded."""
-    points = round(time / STEP) + 1
+def hold(
+    setup: Setup, *, speed: float, grade: float, time: float, soc: float, step: float = STEP
+) -> Run:
+    """Hold a speed m/s on a grade (rise over run) for a time s in steps s, recorded."""
+    points = max(round(time / step), 1) + 1
     speeds = np.full(points, speed)
     sines = np.full(points - 1, np.sin(np.arctan(grade)))
     before = fresh(setup, soc=soc, speed=speed)
-    return recorded_run(setup, "climb", before, speeds, sines)
+    return recorded_run(setup, "climb", before, speeds, sines, step)
 
 
 def time_to_speed(run: Run, speed: float) -> float | None:

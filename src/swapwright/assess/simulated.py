@@ -30,14 +30,13 @@ def simulated_figure(
     """Keep a simulated number (SI, unit, quantity kind) with the run it came from.
 
     ``estimate`` names the figure that estimates it independently. Raises Missing where that could
-    not be made.
+    not be made; a number that is not finite is missing too.
     """
     si, unit, kind = value
-    made = Value(si, unit, "computed", figure_id)
     short = book.value(estimate)
-    if not book.keep:
-        book.values[figure_id] = made
+    if not book.is_number(figure_id, si):
         return
+    made = Value(si, unit, "computed", figure_id)
     book.add(
         Figure(
             figure_id,

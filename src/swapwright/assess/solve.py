@@ -14,6 +14,7 @@ from swapwright.assess.context import Context, Rule, unknown
 from swapwright.assess.curves import curves
 from swapwright.assess.grounds import assumed_under
 from swapwright.assess.rules.every import RULES
+from swapwright.assess.stages.climb import climb
 from swapwright.assess.stages.cold import cold
 from swapwright.assess.stages.drive import drive
 from swapwright.assess.stages.match import match
@@ -52,7 +53,7 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
     ``today`` dates acceptances that run out; without it none has.
     """
     book = FigureBook(car)
-    for stage in (design, ranges, performance, match, cold):
+    for stage in (design, ranges, performance, climb, match, cold):
         stage(book)
     found = bands(car, book.values, design)
     figures = {figure_id: _banded(figure, found) for figure_id, figure in book.figures.items()}

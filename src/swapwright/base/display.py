@@ -10,7 +10,7 @@ from types import MappingProxyType
 from swapwright.base.errors import WorkingError
 from swapwright.base.kinds import KINDS, Kind, Unit, squash
 
-PROFILES = ("metric", "us")
+PROFILES = ("metric", "us", "uk")
 WORLDS = ("electric", "engine")
 
 # A larger unit takes over when the number in it reaches 1, or this where named.
@@ -19,18 +19,25 @@ _TAKES_OVER = {"min": 2.0, "h": 2.0, "ft": 10.0, "Wh": 10.0}
 
 @dataclass(frozen=True)
 class _Shown:
-    """The units a kind is shown in, smaller to larger; empty ones fall back on ``metric``."""
+    """The units a kind is shown in, smaller to larger; empty ones fall back on ``metric``.
+
+    The UK's are metric but for the road and the fuel: miles, mph, horsepower, its own gallon.
+    """
 
     metric: tuple[str, ...]
     us: tuple[str, ...] = ()
     engine_metric: tuple[str, ...] = ()
     engine_us: tuple[str, ...] = ()
+    uk: tuple[str, ...] = ()
+    engine_uk: tuple[str, ...] = ()
 
     def units(self, profile: str, world: str) -> tuple[str, ...]:
-        electric = self.us or self.metric if profile == "us" else self.metric
-        if world == "electric":
-            return electric
-        return (self.engine_us if profile == "us" else self.engine_metric) or electric
+        electric, engine = {
+            "metric": (self.metric, self.engine_metric),
+            "us": (self.us, self.engine_us),
+            "uk": (self.uk, self.engine_uk),
+        }[profile]
+        return (engine if world == "engine" else ()) or electric or self.metric
 
 
 _SHOWN: Mapping[str, _Shown] = MappingProxyType(
@@ -43,25 +50,29 @@ _SHOWN: Mapping[str, _Shown] = MappingProxyType(
         "mass": _Shown(("g", "kg"), ("lb",)),
         "length": _Shown(("mm", "m"), ("in", "ft")),
         "position": _Shown(("m",), ("in",)),
-        "distance": _Shown(("m", "km"), ("mi",)),
+        "distance": _Shown(("m", "km"), ("mi",), uk=("mi",)),
         "area": _Shown(("m^2",), ("ft^2",)),
         "conductor_area": _Shown(("mm^2",), ("kcmil",)),
         "volume": _Shown(("L",), ("gal",)),
         "time": _Shown(("us", "ms", "s", "min", "h")),
         "frequency": _Shown(("Hz", "kHz", "MHz")),
-        "speed": _Shown(("km/h",), ("mph",)),
+        "speed": _Shown(("km/h",), ("mph",), uk=("mph",)),
         "acceleration": _Shown(("m/s^2",), ("ft/s^2",)),
         "angular_speed": _Shown(("rpm",)),
         "angle": _Shown(("deg",)),
         "force": _Shown(("N", "kN"), ("lbf",)),
         "force_per_speed": _Shown(("N/(km/h)",), ("lbf/mph",)),
         "force_per_speed_square": _Shown(("N/(km/h)^2",), ("lbf/mph^2",)),
-        "torque": _Shown(("N.m",), ("lb-ft",)),
+        "torque": _Shown(("N.m",), ("lb-ft",), engine_uk=("lb-ft",)),
         "inertia": _Shown(("kg.m^2",), ("lb.ft^2",)),
-        "power": _Shown(("mW", "W", "kW"), (), ("PS",), ("hp",)),
-        "energy": _Shown(("J", "kJ", "Wh", "kWh"), (), ("L petrol",), ("gal gasoline",)),
-        "consumption": _Shown(("kWh/100 km",), ("Wh/mi",), ("Le/100 km",), ("MPGe",)),
-        "fuel_consumption": _Shown(("L/100 km",), ("mpg",)),
+        "power": _Shown(("mW", "W", "kW"), (), ("PS",), ("hp",), (), ("hp",)),
+        "energy": _Shown(
+            ("J", "kJ", "Wh", "kWh"), (), ("L petrol",), ("gal gasoline",), (), ("L petrol",)
+        ),
+        "consumption": _Shown(
+            ("kWh/100 km",), ("Wh/mi",), ("Le/100 km",), ("MPGe",), ("Wh/mi",), ("MPGe (UK)",)
+        ),
+        "fuel_consumption": _Shown(("L/100 km",), ("mpg",), uk=("mpg (UK)",)),
         "specific_energy": _Shown(("Wh/kg",)),
         "specific_power": _Shown(("W/kg",)),
         "energy_density": _Shown(("Wh/L",)),
@@ -104,25 +115,30 @@ def show(
     low: float | None = None,
     high: float | None = None,
     digits: int = 3,
+    unit: str = "",
 ) -> str:
     """Return an SI value as people read it: ``75.0 kW``; with a band ``128 mi (112..141)``.
 
-    ``kind`` names the quantity kind; ``profile`` is metric or us, ``world`` electric or engine;
-    ``low``/``high`` are the SI ends of the band; ``digits`` are significant digits.
-    Raises ValueError when a number is not finite, WorkingError for an unknown kind or profile.
+    ``kind`` names the quantity kind; ``profile`` is metric, us or uk, ``world`` electric or engine;
+    ``low``/``high`` are the SI ends of the band; ``digits`` are significant digits; ``unit`` is a
+    spelling of the kind's to show it in whatever its size, so that a column can be added up.
+    Raises ValueError when a number is not finite, WorkingError for an unknown kind, profile, unit.
     """
     band = [] if low is None or high is None else [low, high]
     for number in (si, *band):
         if not math.isfinite(number):
             raise ValueError(f"{number} cannot be shown as {kind}")
     the_kind, spelling = _unit_for(si, kind, profile, world, digits, band)
-    unit = the_kind.units[squash(spelling)]
-    shown = _checked(unit.from_si(si), kind)
+    spelling = unit or spelling
+    if squash(spelling) not in the_kind.units:
+        raise WorkingError(f"there is no unit {spelling!r} of {kind!r}")
+    scale = the_kind.units[squash(spelling)]
+    shown = _checked(scale.from_si(si), kind)
     text = str(round(shown)) if kind == "count" else written(shown, digits)
     if spelling:
         text = f"{text} {spelling}"
     if band:
-        ends = sorted(_checked(unit.from_si(end), kind) for end in band)
+        ends = sorted(_checked(scale.from_si(end), kind) for end in band)
         text += f" ({written(ends[0], digits)}..{written(ends[1], digits)})"
     return text
 

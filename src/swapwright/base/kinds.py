@@ -1,4 +1,9 @@
-"""The kinds of quantity a car is described in, and every spelling of a unit each one accepts."""
+"""The kinds of quantity a car is described in, and every spelling of a unit each one accepts.
+
+A gallon without a country is the US gallon (``gal``, ``mpg``, ``gpm``); ``gal-uk``, ``mpg-uk`` and
+``gpm-uk`` count in the UK gallon, a fifth larger. Where a country's own gallon was the larger one
+a build file has to say which it means: see BARE_GALLONS. ``bhp`` is the mechanical horsepower.
+"""
 
 from __future__ import annotations
 
@@ -23,10 +28,24 @@ KILOWATT_HOUR = 3.6e6
 # A gallon's worth of electricity: cfr-40-600-gasoline-energy; labels print 33.7, fr-76-39478-2011.
 GASOLINE_GALLON_ENERGY = 33.705 * KILOWATT_HOUR
 GASOLINE_LITRE_ENERGY = GASOLINE_GALLON_ENERGY * 1e-3 / GALLON_US
+GASOLINE_GALLON_UK_ENERGY = GASOLINE_GALLON_ENERGY * GALLON_UK / GALLON_US
 RPM = 2.0 * math.pi / 60.0
 CIRCULAR_MIL = math.pi / 4.0 * (INCH / 1000.0) ** 2
 KMH = 1.0 / 3.6
 MPH = 0.44704
+
+# A squashed spelling that counts in gallons without saying whose -> its unit, without the country.
+BARE_GALLONS: Mapping[str, str] = MappingProxyType(
+    {
+        "gal": "gal",
+        "gallon": "gal",
+        "gallons": "gal",
+        "mpg": "mpg",
+        "mi/gal": "mpg",
+        "gpm": "gpm",
+        "gal/min": "gpm",
+    }
+)
 
 
 @dataclass(frozen=True)
@@ -177,6 +196,7 @@ def _rows_of_consumption() -> tuple[Row, ...]:
         _inverse("mi/kWh, miles/kWh", KILOWATT_HOUR, MILE),
         _inverse("km/kWh", 3600),
         _inverse("MPGe, mpge", GASOLINE_GALLON_ENERGY, MILE),
+        _inverse("MPGe (UK), MPGe-uk", GASOLINE_GALLON_UK_ENERGY, MILE),
         _row("Le/100 km", GASOLINE_LITRE_ENERGY, 10**5),
     )
 
@@ -399,7 +419,8 @@ _ALL = (
     _kind(
         "flow", "m^3/s", "a flow",
         _row("L/min, lpm, LPM", 1, 60_000),
-        _row("gpm, gal/min", GALLON_US, 60),
+        _row("gpm, gal/min, gpm (US), gpm-us", GALLON_US, 60),
+        _row("gpm (UK), gpm-uk", GALLON_UK, 60),
         _row("L/s", 1, 1000),
         _row("L/h", 1, 3_600_000),
         _row("m^3/h", 1, 3600),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from swapwright.base.display import both_worlds, show
 from swapwright.base.errors import UnitError, WorkingError
-from swapwright.base.kinds import INCH, KINDS, Kind, Unit, squash
+from swapwright.base.kinds import BARE_GALLONS, INCH, KINDS, Kind, Unit, squash
 from swapwright.base.nearest import nearest
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "Kind",
     "Quantity",
     "Unit",
+    "bare_gallon",
     "both_worlds",
     "kind_of_unit",
     "parse",
@@ -87,6 +88,18 @@ def unit_of(spelling: str, kind: str, *, given: str = "") -> Unit:
                 return unit
     _refuse_a_dash(given, the_kind)
     raise _no_such_unit(spelling, the_kind, given)
+
+
+def bare_gallon(text: str) -> str:
+    """Return ``gal``, ``mpg`` or ``gpm`` where a quantity's text does not say whose gallon it is.
+
+    Empty for any other text.
+    """
+    for end in text.translate(_SPACES).split(".."):
+        match = _MEASURED.fullmatch(end.strip())
+        if match is not None and (unit := BARE_GALLONS.get(squash(match[2]).casefold())):
+            return unit
+    return ""
 
 
 def si_unit(kind: str) -> str:

@@ -98,20 +98,44 @@ def _date(raw: object) -> date:
 
 def _value(field: Field, kind: Kind, raw: object, ref: str, origin: Origin) -> Value:
     if isinstance(raw, str):
-        quantity = parse(raw, kind.name)
+        try:
+            quantity = parse(raw, kind.name)
+        except UnitError as error:
+            raise _with_fitting_unit(error, field, kind, raw) from None
         low = quantity.si if quantity.low is None else quantity.low
         high = quantity.si if quantity.high is None else quantity.high
         _in_range(field, kind, low, high)
         return Value(quantity.si, kind.unit, origin, ref, quantity.low, quantity.high)
     number = _number(raw, f"{kind.label} as a text with its unit")
     if not kind.is_plain:
-        example = f"{raw} {kind.offered[0]}"
+        example = _with_unit(field, kind, number, str(raw))
         allowed = f"{kind.label} in quotes: {', '.join(kind.offered)}"
         raise UnitError(f"{kind.label} needs a unit", allowed, example)
     if kind.name == "count" and number != int(number):
         raise UnitError(f"{raw} is not a whole number", "a whole number")
     _in_range(field, kind, number, number)
     return Value(number, kind.unit, origin, ref)
+
+
+def _with_fitting_unit(error: UnitError, field: Field, kind: Kind, raw: str) -> UnitError:
+    """Return the error of a number without a unit with a suggestion the field would take."""
+    try:
+        number = float(raw)
+    except ValueError:
+        return error
+    return UnitError(error.message, error.allowed, _with_unit(field, kind, number, raw.strip()))
+
+
+def _with_unit(field: Field, kind: Kind, number: float, written: str) -> str:
+    """Return a number with the first unit that brings it into the field's range; empty if none."""
+    for spelling in filter(None, kind.offered):
+        si = unit_of(spelling, kind.name).to_si(number)
+        try:
+            _in_range(field, kind, si, si)
+        except (UnitError, ValueError):
+            continue
+        return f"{written} {spelling}"
+    return ""
 
 
 def _in_range(field: Field, kind: Kind, low: float, high: float) -> None:
@@ -126,8 +150,18 @@ def _in_range(field: Field, kind: Kind, low: float, high: float) -> None:
         for word, edge in (("at least", least), ("at most", most))
         if math.isfinite(edge)
     ]
-    given = show(low if below else high, kind.name, digits=4)
-    raise UnitError(f"{given} is too {'low' if below else 'high'}", " and ".join(edges))
+    raise UnitError(
+        f"{_shown(low if below else high, kind)} is too {'low' if below else 'high'}",
+        " and ".join(edges),
+    )
+
+
+def _shown(si: float, kind: Kind) -> str:
+    """Return a number as people read it, or bare where it is too large for its usual unit."""
+    try:
+        return show(si, kind.name, digits=4)
+    except ValueError:
+        return f"{si:.3e}"
 
 
 def _list(

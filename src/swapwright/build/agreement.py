@@ -1,13 +1,16 @@
-"""What must agree across a file: names told apart, windows the right way up, one way to say it."""
+"""What must agree across a file: names told apart, sums that come out, one way to say a thing."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from swapwright.base.errors import UnitError
 from swapwright.base.figure import Value
 from swapwright.base.nearest import nearest
+from swapwright.base.quantity import bare_gallon, show
 from swapwright.build.entries import Found
 from swapwright.build.shape import FIELDS
+from swapwright.physics.vehicle.tyre_size import tyre_size
 
 _NAMED_LISTS = (
     "pack.boxes",
@@ -30,6 +33,13 @@ _WINDOWS = (
 _COAST_DOWN = ("car.road_load.a", "car.road_load.b", "car.road_load.c")
 _COEFFICIENTS = ("car.road_load.cd_a", "car.road_load.c_rr")
 
+_AXLES = ("car.axle_mass.front", "car.axle_mass.rear")
+_WEIGHING = 0.02
+"""Two weighings of one car agree within this share of it."""
+
+_OTHER_GALLON = ("UK", "AU", "NZ")
+"""Regions whose own gallon was not the US one."""
+
 
 def note_disagreements(found: Found) -> None:
     """Note a problem for everything in a file that contradicts another thing in it."""
@@ -37,7 +47,11 @@ def note_disagreements(found: Found) -> None:
     _windows(found)
     _mass_rows(found)
     _road_load(found)
+    _axle_masses(found)
+    _tyres(found)
+    _gallons(found)
     _pack_form(found)
+    _box_modules(found)
     _circuit_form(found)
     _disconnect_boxes(found)
 
@@ -111,6 +125,60 @@ def _road_load(found: Found) -> None:
         )
 
 
+def _axle_masses(found: Found) -> None:
+    """Note a fault where the two axles do not weigh what the car does, at any end of a range."""
+    weighed = [found.entries.get(path) for path in (*_AXLES, "car.kerb_mass")]
+    values = [entry for entry in weighed if isinstance(entry, Value)]
+    if len(values) < len(weighed):
+        return
+    front, rear, kerb = values
+    apart = max(
+        _least(front) + _least(rear) - _most(kerb), _least(kerb) - _most(front) - _most(rear)
+    )
+    if apart > _WEIGHING * kerb.si:
+        found.fault(
+            "car.axle_mass",
+            "the two axles do not weigh what the car does",
+            given=f"{show(front.si + rear.si, 'mass', digits=4)} together",
+            allowed=f"car.kerb_mass, {show(kerb.si, 'mass', digits=4)}, within 2 %",
+        )
+
+
+def _least(value: Value) -> float:
+    return value.si if value.low is None else value.low
+
+
+def _most(value: Value) -> float:
+    return value.si if value.high is None else value.high
+
+
+def _tyres(found: Found) -> None:
+    text = found.entries.get("car.tyres")
+    if not isinstance(text, str):
+        return
+    try:
+        tyre_size(text)
+    except UnitError as error:
+        found.fault(
+            "car.tyres", error.message, given=text, allowed=error.allowed, near=error.nearest
+        )
+
+
+def _gallons(found: Found) -> None:
+    """Note a fault wherever a file of a region with its own gallon does not say which it means."""
+    region = found.entries.get("goals.region")
+    if region not in _OTHER_GALLON:
+        return
+    for path, text in found.written.items():
+        if isinstance(found.entries[path], Value) and (unit := bare_gallon(text)):
+            found.fault(
+                path,
+                "whose gallon is this? The UK's is a fifth larger than the US one",
+                given=text,
+                allowed=f"say {unit}-uk or {unit}-us",
+            )
+
+
 def _last_words(paths: Iterable[str]) -> str:
     return ", ".join(path.rpartition(".")[2] for path in paths)
 
@@ -125,6 +193,23 @@ def _pack_form(found: Found) -> None:
         for key in ("series", "parallel") if is_modules else ("modules_per_string",):
             if f"pack.{key}" in found.entries:
                 found.fault(f"pack.{key}", f"{key} does not go with a {part}", allowed=allowed)
+
+
+def _box_modules(found: Found) -> None:
+    rows = [f"pack.boxes[{number}].modules" for number in range(found.counts.get("pack.boxes", 0))]
+    held = [count.si for row in rows if isinstance(count := found.entries.get(row), Value)]
+    in_string = found.entries.get("pack.modules_per_string")
+    if not rows or len(held) < len(rows) or not isinstance(in_string, Value):
+        return
+    strings = found.entries.get("pack.strings")
+    total = in_string.si * (strings.si if isinstance(strings, Value) else 1.0)
+    if sum(held) != total:
+        found.fault(
+            "pack.boxes",
+            "the boxes do not hold the pack's modules",
+            given=f"{sum(held):.0f} modules",
+            allowed=f"{total:.0f}, which is pack.modules_per_string for each of pack.strings",
+        )
 
 
 def _circuit_form(found: Found) -> None:

@@ -15,8 +15,8 @@ from pathlib import Path
 from typing import Any
 
 from swapwright.base.errors import InputError, Problem
-from swapwright.base.nearest import nearest
 from swapwright.base.quantity import KINDS
+from swapwright.build.near import near_key
 from swapwright.build.shape import SHAPE, Node, PartPlace, Rows, Section
 
 Step = str | int
@@ -136,7 +136,7 @@ def _node_at(steps: list[Step], path: str) -> Node:
         if not isinstance(section, Section):
             raise _refusal(path, f"there is nothing called {step} here")
         if step not in section.children:
-            near = nearest(step, section.children)
+            near = near_key(section, step, path)
             raise InputError(
                 Problem("", path, f"there is no such key as {step}", given=step, nearest=near)
             )

@@ -8,8 +8,8 @@ from typing import Any
 
 from swapwright.base.errors import Problem, UnitError
 from swapwright.base.field import Field
-from swapwright.base.nearest import nearest
 from swapwright.base.reading import read
+from swapwright.build.near import near_key
 from swapwright.build.shape import SHAPE, Node, PartPlace, Rows, Section
 from swapwright.build.written import Entry, PartRef
 from swapwright.catalogue.fields import PART_FIELDS
@@ -19,10 +19,14 @@ _LONGEST_SHOWN = 60
 
 @dataclass
 class Found:
-    """What a file says so far, and what is wrong with it."""
+    """What a file says so far, and what is wrong with it.
+
+    ``written`` keeps every text, quantities' too, as it stands in the file.
+    """
 
     file: str
     entries: dict[str, Entry] = field(default_factory=dict)
+    written: dict[str, str] = field(default_factory=dict)
     parts: dict[str, PartRef] = field(default_factory=dict)
     counts: dict[str, int] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
@@ -71,7 +75,7 @@ def _node(found: Found, node: Node, raw: Any, path: str) -> None:
 
 
 def _unknown(found: Found, section: Section, key: str, path: str) -> None:
-    near = nearest(key, section.children)
+    near = near_key(section, key, path)
     known = _keys(section)
     found.fault(path[:120], "there is no such key", given=key, allowed=known, near=near)
 
@@ -85,6 +89,9 @@ def _leaf(found: Found, row: Field, raw: Any, path: str) -> None:
         found.entries[path] = read(row, raw, ref=path, origin="entered")
     except UnitError as error:
         found.fault(path, error.message, given=raw, allowed=error.allowed, near=error.nearest)
+    else:
+        if isinstance(raw, str):
+            found.written[path] = raw
 
 
 def _rows(found: Found, node: Rows, raw: Any, path: str) -> None:

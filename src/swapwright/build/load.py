@@ -28,6 +28,8 @@ Upgrade = Callable[[dict[str, Any]], dict[str, Any]]
 UPGRADES: tuple[Upgrade, ...] = ()
 FORMAT = len(UPGRADES) + 1
 
+LONGEST_SHOWN = 60
+_BARE = re.compile(r"([\w.-]+)\s*=\s*([^\s\"'\[{#][^\"'#=]*?)\s*(?:#.*)?")
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
 
 
@@ -152,10 +154,26 @@ def _parse(text: str, file: str) -> dict[str, Any]:
         last = text.count("\n") + 1
         line = (int(where[1]) if where[1] else last) if where else None
         message = f"not sound TOML: {_AT_LINE.sub('', said)}"
-        raise InputError(Problem(file, "", message, line=line)) from None
+        raise InputError(_unsound(text, file, message, line)) from None
     if not raw:
         raise InputError(Problem(file, "", "the file is empty", allowed="start with: format = 1"))
     return raw
+
+
+def _unsound(text: str, file: str, message: str, line: int | None) -> Problem:
+    """Return the problem of a text that is no TOML, with the line it stumbles over."""
+    lines = text.splitlines()
+    written = lines[line - 1].strip() if line and line <= len(lines) else ""
+    bare = _BARE.fullmatch(written)
+    return Problem(
+        file,
+        "",
+        message,
+        given=written if len(written) <= LONGEST_SHOWN else f"{written[: LONGEST_SHOWN - 3]}...",
+        allowed="values with units and words in double quotes",
+        nearest=f'{bare[1]} = "{bare[2]}"' if bare else "",
+        line=line,
+    )
 
 
 def _too_deep(file: str, path: str) -> Problem:

@@ -17,7 +17,7 @@ from swapwright.base.quantity import si_unit
 from swapwright.base.table import Line, Map
 from swapwright.build.car import MODULE_CELL, PACK_CELL, Car
 from swapwright.build.revision import revision_of
-from swapwright.build.shape import DEFAULT_INSTEAD, DEFAULT_NEEDS, FIELDS, part_kind
+from swapwright.build.shape import DEFAULT_INSTEAD, DEFAULT_NEEDS, FIELDS, GEAR_CHANGES, part_kind
 from swapwright.build.written import Build, Entry, PartRef
 from swapwright.catalogue.agreement import disagreements
 from swapwright.catalogue.fields import PART_FIELDS
@@ -196,6 +196,7 @@ def _write_out(content: _Content, path: str, part: Part, parts: Mapping[str, Par
         part.texts,
         part.flags,
         part.numbers,
+        part.words,
         part.tables,
     )
     for holder in holders:
@@ -260,9 +261,19 @@ def _fill_defaults(content: _Content) -> None:
         instead = DEFAULT_INSTEAD.get(row.path)
         if instead is not None and content.has(instead):
             continue
+        gearbox = GEAR_CHANGES.get(row.path)
+        if gearbox is not None and not _changes_gear(content, gearbox):
+            continue
         if all(given[need] for need in needs):
             for path in _expanded(row.path, content.counts):
                 content.assume(path, row)
+
+
+def _changes_gear(content: _Content, gearbox: str) -> bool:
+    """Tell whether the driver changes gear on the move: more than one in use, and not at rest."""
+    in_box = content.counts.get(f"{gearbox}.ratios", 0)
+    in_use = content.counts.get(f"{gearbox}.use", in_box)
+    return in_use > 1 and content.texts.get(f"{gearbox}.shift") != "at rest"
 
 
 def _below(entries: Mapping[str, T], path: str) -> dict[str, T]:

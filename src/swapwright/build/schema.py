@@ -61,7 +61,7 @@ def _row(rows: Rows) -> Schema:
 def _leaf(row: Field) -> Schema:
     kind, _, inner = row.kind.partition(":")
     if kind == "list":
-        items = {"type": "string"} if inner not in KINDS else _quantity(inner, row)
+        items = _quantity(inner, row) if inner in KINDS else _word(inner, row)
         return {"type": "array", "maxItems": MAX_ELEMENTS, "items": items}
     if kind == "curve":
         return _table(("x", "y", "x_unit", "y_unit"))
@@ -70,12 +70,16 @@ def _leaf(row: Field) -> Schema:
     if kind == "flag":
         return {"type": "boolean"}
     if kind == "choice":
-        return {"type": "string", "enum": list(row.choices)}
+        return _word(kind, row)
     if kind == "date":
         return {"type": "string", "format": "date"}
     if kind in KINDS:
         return _quantity(kind, row)
     return {"type": "string", "minLength": 1}
+
+
+def _word(kind: str, row: Field) -> Schema:
+    return {"type": "string", "enum": list(row.choices)} if kind == "choice" else {"type": "string"}
 
 
 def _quantity(kind: str, row: Field) -> Schema:

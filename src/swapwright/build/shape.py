@@ -25,6 +25,7 @@ FIELDS: tuple[Field, ...] = (
 DEFAULT_NEEDS: Mapping[str, str] = MappingProxyType(
     {
         "drive.second": "drive.second",
+        "drive.regen": "drive.regen",
         "pack.parallel": "pack.cell",
         "hv.precharge": "hv.precharge",
         "charging.chargers": "charging.charger",
@@ -38,6 +39,15 @@ DEFAULT_INSTEAD: Mapping[str, str] = MappingProxyType(
     {
         "charging.efficiency": "charging.charger.efficiency",
         "charging.power": "charging.charger.power",
+    }
+)
+
+# Defaults filled only where the driver changes gear with this gearbox.
+GEAR_CHANGES: Mapping[str, str] = MappingProxyType(
+    {
+        f"{gearbox}.{key}": gearbox
+        for gearbox in ("drive.gearbox", "drive.second.gearbox")
+        for key in ("shift", "shift_time")
     }
 )
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from swapwright.base.errors import UnitError
+from swapwright.base.quantity import parse, show
 from swapwright.build.edit import edit
 
 # (section, what it is about, rows); a row is (key, an example in TOML, comment).
@@ -116,6 +118,9 @@ _SECTIONS: tuple[tuple[str, str, _Rows], ...] = (
     ),
 )
 
+_FRONT_SHARE = 0.55
+"""Of the kerb mass, in the example of a car that has been weighed as a whole."""
+
 _LEDGER = """\
 # [[mass]]                      # the axle ledger: one row for each thing out, in, or carried
 # remove = "engine and ancillaries"
@@ -137,17 +142,32 @@ def starter(given: Mapping[str, str]) -> str:
     text += "\n\n"
     for path, typed in given.items():
         text = edit(text, path, typed)
+    fitting = _axle_masses(given.get("car.kerb_mass", ""))
     for (name, _, rows), header in zip(_SECTIONS, headers, strict=True):
         before, after = text.split(f"{header}\n", 1)
         known, _, rest = after.partition("\n\n") if after[0] != "\n" else ("", "", after[1:])
         examples = [
-            f"# {key} = {example}" + (f"  # {comment}" if comment else "")
+            f"# {key} = {fitting.get(f'{name}.{key}', example)}"
+            + (f"  # {comment}" if comment else "")
             for key, example, comment in rows
             if not any(_is_said_by(path, f"{name}.{key}") for path in given)
         ]
         lines = [header, *known.splitlines(), *examples]
         text = before + "\n".join(lines) + f"\n\n{rest}"
     return f"{text.rstrip()}\n\n{_LEDGER}"
+
+
+def _axle_masses(kerb: str) -> Mapping[str, str]:
+    """Return an example of axle loads that add up to a kerb mass, none where it cannot be read."""
+    try:
+        mass = parse(kerb, "mass").si
+    except UnitError:
+        return {}
+    front, rear = (
+        show(share * mass, "mass", unit="kg", digits=4)
+        for share in (_FRONT_SHARE, 1 - _FRONT_SHARE)
+    )
+    return {"car.axle_mass": f'{{ front = "{front}", rear = "{rear}" }}'}
 
 
 def _is_said_by(path: str, row: str) -> bool:

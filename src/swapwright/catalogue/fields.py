@@ -18,6 +18,8 @@ _EVERY = (
     Field("mass", "mass", "mass", low=1e-4, high=2000.0),
 )
 
+_MOTOR_KINDS = ("permanent-magnet", "induction", "dc")
+
 CELL = (
     *_EVERY,
     Field("chemistry", "choice", "chemistry", choices=("nmc", "nca", "lfp", "lto", "lmo"), required=True),
@@ -66,7 +68,8 @@ MODULE = (
 
 MOTOR = (
     *_EVERY,
-    Field("kind", "choice", "kind", choices=("permanent-magnet", "induction", "dc"), required=True),
+    Field("kind", "choice", "kind", choices=_MOTOR_KINDS, required=True),
+    Field("winding", "choice", "how the field is wound (dc)", choices=("series", "separately-excited", "permanent-magnet", "compound")),
     Field("peak_power", "power", "peak power", low=500.0, high=2e6, required=True),
     Field("peak_torque", "torque", "peak torque", low=1.0, high=5000.0),
     Field("continuous_power", "power", "continuous power (S1)", low=200.0, high=2e6),
@@ -92,6 +95,7 @@ MOTOR = (
 
 INVERTER = (
     *_EVERY,
+    Field("drives", "list:choice", "kinds of motor it drives", choices=_MOTOR_KINDS),
     Field("min_voltage", "voltage", "lowest dc voltage", low=5.0, high=1500.0, required=True),
     Field("max_voltage", "voltage", "highest dc voltage it runs at", low=5.0, high=1500.0, required=True),
     Field("absolute_max_voltage", "voltage", "dc voltage it survives, not running", low=5.0, high=2000.0),
@@ -109,6 +113,7 @@ GEARBOX = (
     *_EVERY,
     Field("ratios", "list:ratio", "ratios, lowest gear first", required=True),
     Field("use", "list:count", "gears used", "1 is the lowest; all of them where not given"),
+    Field("lockout", "flag", "a gear cannot be engaged above its speed", "by a lock, not by the driver's care"),
     Field("kept", "flag", "the donor's own gearbox", "kept in place, its mass already in the kerb mass"),
     Field("efficiency", "fraction", "efficiency in mesh", low=0.5, high=1.0, default=0.97, default_source="gear-mesh-typical"),
     Field("drag", "torque", "drag torque at its input", low=0.0, high=50.0, default=0.0, default_source="gear-drag-in-road-load"),

@@ -36,7 +36,8 @@ class Part:
     """One part, SI inside, by the keys of its kind's Field rows.
 
     A nested part (a module's cell) is flattened: ``values["cell.capacity"]``, and its own name
-    stands in ``parts["cell"]``. ``file`` is where it was read.
+    stands in ``parts["cell"]``. ``numbers`` and ``words`` are its lists. ``file`` is where it was
+    read.
     """
 
     kind: str
@@ -45,6 +46,7 @@ class Part:
     texts: Mapping[str, str]
     flags: Mapping[str, bool]
     numbers: Mapping[str, tuple[Value, ...]]
+    words: Mapping[str, tuple[str, ...]]
     tables: Mapping[str, Line | Map]
     parts: Mapping[str, str]
     file: str
@@ -149,6 +151,7 @@ class _Draft:
     texts: dict[str, str] = field(default_factory=dict)
     flags: dict[str, bool] = field(default_factory=dict)
     numbers: dict[str, tuple[Value, ...]] = field(default_factory=dict)
+    words: dict[str, tuple[str, ...]] = field(default_factory=dict)
     tables: dict[str, Line | Map] = field(default_factory=dict)
     parts: dict[str, str] = field(default_factory=dict)
 
@@ -160,9 +163,16 @@ class _Draft:
         elif isinstance(entry, Line | Map):
             self.tables[key] = entry
         elif isinstance(entry, tuple):
-            self.numbers[key] = tuple(item for item in entry if isinstance(item, Value))
+            self._put_list(key, entry)
         else:
             self.texts[key] = str(entry)
+
+    def _put_list(self, key: str, entry: tuple[Value, ...] | tuple[str, ...]) -> None:
+        words = tuple(item for item in entry if isinstance(item, str))
+        if words:
+            self.words[key] = words
+        else:
+            self.numbers[key] = tuple(item for item in entry if isinstance(item, Value))
 
     def put_all(self, part: Part, prefix: str = "") -> None:
         pairs: tuple[tuple[dict[str, Any], Mapping[str, Any]], ...] = (
@@ -170,6 +180,7 @@ class _Draft:
             (self.texts, part.texts),
             (self.flags, part.flags),
             (self.numbers, part.numbers),
+            (self.words, part.words),
             (self.tables, part.tables),
             (self.parts, part.parts),
         )
@@ -181,7 +192,15 @@ class _Draft:
         self.parts[key] = part.name
 
     def has(self, key: str) -> bool:
-        holders = (self.values, self.texts, self.flags, self.numbers, self.tables, self.parts)
+        holders = (
+            self.values,
+            self.texts,
+            self.flags,
+            self.numbers,
+            self.words,
+            self.tables,
+            self.parts,
+        )
         return any(key in holder for holder in holders)
 
     def finished(self, kind: str, name: str, file: str) -> Part:
@@ -192,6 +211,7 @@ class _Draft:
             texts=MappingProxyType(self.texts),
             flags=MappingProxyType(self.flags),
             numbers=MappingProxyType(self.numbers),
+            words=MappingProxyType(self.words),
             tables=MappingProxyType(self.tables),
             parts=MappingProxyType(self.parts),
             file=file,

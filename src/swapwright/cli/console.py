@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import sys
 import textwrap
@@ -15,6 +16,7 @@ from swapwright.base.finding import Verdict
 
 WIDEST = 100
 NARROWEST = 60
+LEAST_WRAPPED = 16
 
 # No state is orange, amber or yellow: orange is kept for high voltage.
 COLOURS: Mapping[str, str] = {
@@ -38,6 +40,9 @@ PLAIN_SHAPES: Mapping[str, str] = {
     "watch": "< >",
     "met": "[v]",
 }
+
+# Typed as degC, read as the sign.
+_DEGREES = re.compile(r"\bdeg([CF])\b")
 
 
 def plain(text: str) -> str:
@@ -80,6 +85,8 @@ class Console:
 
     def line(self, text: str = "", *, style: str = "", bold: bool = False) -> None:
         """Write one line; ``style`` is a colour's name."""
+        if self.can_draw:
+            text = _DEGREES.sub("\u00b0\\1", text)
         shown = plain(text).encode(self.encoding, "backslashreplace").decode(self.encoding)
         if self.has_colour and (style or bold):
             shown = click.style(shown, fg=style or None, bold=bold)
@@ -104,11 +111,19 @@ class Console:
             self.line(row)
 
     def columns(self, rows: Sequence[Sequence[str]], *, indent: int = 2, gap: int = 2) -> None:
-        """Write rows as a table whose columns are as wide as they need, numbers or not."""
+        """Write rows as a table whose columns are as wide as they need, numbers or not.
+
+        A last column that does not fit beside the others goes on below itself.
+        """
         widths = [max(len(plain(cell)) for cell in column) for column in zip(*rows, strict=True)]
+        before = indent + sum(width + gap for width in widths[:-1])
         for row in rows:
             cells = [plain(cell).ljust(width) for cell, width in zip(row, widths, strict=True)]
-            self.line(" " * indent + (" " * gap).join(cells))
+            line = " " * indent + (" " * gap).join(cells)
+            if len(line.rstrip()) <= self.width or before > self.width - LEAST_WRAPPED:
+                self.line(line)
+            else:
+                self.wrapped(row[-1], indent=before, first=line[:before])
 
     def verdict(self, verdict: Verdict) -> str:
         """Return a verdict's shape and word, all of one width."""

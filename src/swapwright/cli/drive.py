@@ -27,8 +27,8 @@ from swapwright.cli.options import (
     "named",
     required=True,
     metavar="CYCLE",
-    help="A cycle's name (udds, hwfet, us06, nycc, wltc-1, wltc-2, wltc-3a, wltc-3b), a steady "
-    "speed as 'steady:90 km/h', or a CSV file.",
+    help="A cycle's name (udds, hwfet, us06, nycc, wltc-1, wltc-2, wltc-3a, wltc-3b; city or "
+    "highway), a steady speed as '60 mph', or a CSV file.",
 )
 @click.option("--soc", metavar="SHARE", help="State of charge at the start, as '80 %'.")
 @click.option(
@@ -79,7 +79,8 @@ def drive(
     opened = open_car(file, Catalogue(folders))
     if table is not None:
         refuse_overwriting(table, file, Path(named))
-    order = Order(trace_of(named), day, charge_at_start(soc), repeat_until_empty)
+    profile = profile_of(opened.car, units)
+    order = Order(trace_of(named, profile), day, charge_at_start(soc), repeat_until_empty)
     with progress_bar("driving", is_quiet=quiet or is_json) as progress:
         driven = run(opened, order, progress)
     if table is not None:
@@ -88,4 +89,4 @@ def drive(
     if is_json:
         click.echo(json.dumps(drive_document(driven, opened.car), indent=1, allow_nan=False))
     else:
-        write_drive(Console(), driven, opened, profile_of(opened.car, units))
+        write_drive(Console(), driven, opened, profile)

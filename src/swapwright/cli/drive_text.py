@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from swapwright.base.quantity import both_worlds, show
 from swapwright.cli.console import Console
+from swapwright.jobs.assumptions import assumed_inputs
 from swapwright.jobs.drive import Driven
 from swapwright.jobs.opening import Opened
+from swapwright.jobs.telling import both_texts, in_one_unit, tell
 
 WAYS = {
     "drawn from the cells": "given by the cells",
@@ -21,9 +22,9 @@ def write_drive(console: Console, driven: Driven, opened: Opened, profile: str) 
     name = opened.car.texts.get("car.name", "") or "a car without a name"
     again = ", repeated until the usable window is empty" if order.until_empty else ""
     console.line(f"{name}: {order.trace.title}, {order.day} day{again}", bold=True)
-    _summary(console, driven, profile)
+    _summary(console, driven, opened, profile)
     _split(console, driven, profile)
-    _limits(console, driven)
+    _limits(console, driven, profile)
     _extremes(console, driven, profile)
     if driven.swings:
         console.heading("What moves the consumption most")
@@ -36,27 +37,27 @@ def write_drive(console: Console, driven: Driven, opened: Opened, profile: str) 
         console.columns(rows)
 
 
-def _summary(console: Console, driven: Driven, profile: str) -> None:
+def _summary(console: Console, driven: Driven, opened: Opened, profile: str) -> None:
     wall = driven.wall_per_distance
     shown = [
-        show(wall.value, "consumption", profile=profile, world=world, low=wall.low, high=wall.high)
+        tell(wall.value, "consumption", profile, world=world, low=wall.low, high=wall.high)
         for world in ("electric", "engine")
     ]
-    soc = [show(part, "fraction", profile=profile) for part in (driven.soc_start, driven.soc_end)]
+    soc = [tell(part, "fraction", profile) for part in (driven.soc_start, driven.soc_end)]
     rows = [
-        ("distance", show(driven.distance, "distance", profile=profile)),
-        ("time", show(driven.duration, "time", profile=profile)),
+        ("distance", tell(driven.distance, "distance", profile)),
+        ("time", tell(driven.duration, "time", profile)),
         ("state of charge", f"{soc[0]} to {soc[1]}"),
-        ("from the battery", both_worlds(driven.battery_energy, "energy", profile)),
-        ("from the wall", both_worlds(driven.wall_energy, "energy", profile)),
+        ("from the battery", both_texts(driven.battery_energy, "energy", profile)),
+        ("from the wall", both_texts(driven.wall_energy, "energy", profile)),
         ("consumption from the wall", " = ".join(shown)),
-        ("at the wheels, driving", show(driven.wheel_energy_out, "energy", profile=profile)),
-        ("at the wheels, braking", show(driven.wheel_energy_in, "energy", profile=profile)),
-        ("auxiliaries", show(driven.auxiliary_power, "power", profile=profile)),
+        ("at the wheels, driving", tell(driven.wheel_energy_out, "energy", profile)),
+        ("at the wheels, braking", tell(driven.wheel_energy_in, "energy", profile)),
+        ("auxiliaries", tell(driven.auxiliary_power, "power", profile)),
     ]
     console.columns(rows)
-    for assumed in driven.assumed:
-        console.line(f"  {assumed} is assumed")
+    for assumed in assumed_inputs(driven.assumed, opened.car, profile):
+        console.line(f"  {assumed.path}, {assumed.text}, is assumed")
     if driven.soc_end < driven.floor and not driven.order.until_empty:
         console.wrapped("The pack ran below its usable window on the way.", indent=2)
 
@@ -66,6 +67,8 @@ def _split(console: Console, driven: Driven, profile: str) -> None:
     console.heading("Where the energy went")
     given = sum(energy for energy in driven.energies.values() if energy > 0.0)
     block = "\u2588" if console.can_draw else "#"
+    texts = in_one_unit({name: abs(energy) for name, energy in driven.energies.items()})
+    wide = max(map(len, texts.values()))
     rows = []
     for name, energy in driven.energies.items():
         share = energy / given if given else 0.0
@@ -74,36 +77,35 @@ def _split(console: Console, driven: Driven, profile: str) -> None:
         way = WAYS.get(name, name)
         if share > 0.0 and name != "drawn from the cells":
             way = f"{name}, given back" if name in WAYS else name
-        percent = show(abs(share), "fraction", digits=2)
-        bar = block * round(BAR * abs(share))
-        rows.append((way, show(abs(energy), "energy", profile=profile), percent, bar))
+        percent = tell(abs(share), "fraction", profile, digits=2)
+        rows.append((way, texts[name].rjust(wide), percent, block * round(BAR * abs(share))))
     console.columns(rows)
 
 
-def _limits(console: Console, driven: Driven) -> None:
+def _limits(console: Console, driven: Driven, profile: str) -> None:
     console.heading("What held the car back")
-    rows = [(name, show(seconds, "time")) for name, seconds in driven.limits.items()]
+    rows = [(name, tell(seconds, "time", profile)) for name, seconds in driven.limits.items()]
     if rows:
         console.columns(rows)
     else:
         console.line("  nothing")
     if driven.shortfall > 0.0:
-        console.line(f"  {show(driven.shortfall, 'time')} behind the cycle")
+        console.line(f"  {tell(driven.shortfall, 'time', profile)} behind the cycle")
 
 
 def _extremes(console: Console, driven: Driven, profile: str) -> None:
     console.heading("Extremes")
-    volts = [show(each, "voltage") for each in (driven.least_voltage, driven.most_voltage)]
+    volts = [tell(each, "voltage", profile) for each in (driven.least_voltage, driven.most_voltage)]
     console.columns(
         [
             ("pack voltage", f"{volts[0]} to {volts[1]}"),
             (
                 "current out, in",
-                f"{show(driven.most_current, 'current')}, "
-                f"{show(driven.most_charge_current, 'current')}",
+                f"{tell(driven.most_current, 'current', profile)}, "
+                f"{tell(driven.most_charge_current, 'current', profile)}",
             ),
-            ("hottest winding", show(driven.hottest_motor, "temperature", profile=profile)),
-            ("hottest inverter", show(driven.hottest_inverter, "temperature", profile=profile)),
-            ("hottest cell", show(driven.hottest_cell, "temperature", profile=profile)),
+            ("hottest winding", tell(driven.hottest_motor, "temperature", profile)),
+            ("hottest inverter", tell(driven.hottest_inverter, "temperature", profile)),
+            ("hottest cell", tell(driven.hottest_cell, "temperature", profile)),
         ]
     )

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from swapwright.base.display import PROFILES
+
 if TYPE_CHECKING:
     from swapwright.build.car import Car
     from swapwright.jobs.progress import Progress
@@ -28,16 +30,19 @@ parts_folders = click.option(
 )
 units = click.option(
     "--units",
-    type=click.Choice(["metric", "us"]),
+    type=click.Choice(PROFILES),
     help="Units to show; by default those of the region in the build file.",
 )
 as_json = click.option("--json", "is_json", is_flag=True, help="Print JSON for other programs.")
 quiet = click.option("--quiet", is_flag=True, help="No progress and no notes beside the output.")
 
 
+_OF_REGION = {"US": "us", "UK": "uk"}
+
+
 def profile_of(car: Car, asked: str | None) -> str:
     """Return the unit profile to show a car in: the one asked for, or its region's."""
-    return asked or ("us" if car.texts.get("goals.region") == "US" else "metric")
+    return asked or _OF_REGION.get(car.texts.get("goals.region", ""), "metric")
 
 
 def note(text: str, *, is_quiet: bool) -> None:

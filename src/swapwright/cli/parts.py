@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from swapwright.base.display import PROFILES
 from swapwright.cli.console import Console
 from swapwright.cli.options import as_json, parts_folders
 
@@ -28,9 +29,7 @@ if TYPE_CHECKING:
     metavar="TEST",
     help="Only parts that pass, as 'peak_power >= 80 kW'; may be given more than once.",
 )
-@click.option(
-    "--units", type=click.Choice(["metric", "us"]), default="metric", help="Units to show."
-)
+@click.option("--units", type=click.Choice(PROFILES), default="metric", help="Units to show.")
 @parts_folders
 @as_json
 def parts(
@@ -77,14 +76,14 @@ def _write_kinds(catalogue: Catalogue, kinds: Sequence[str]) -> None:
 
 
 def _write_list(parts: Sequence[Part], kind: str, profile: str) -> None:
-    from swapwright.jobs.parts import LISTED, cell_text
+    from swapwright.jobs.parts import HEADS, LISTED, cell_text
 
     console = Console()
     if not parts:
         console.line(f"no {kind} passes")
         return
     keys = LISTED[kind]
-    rows = [("name", *keys)]
+    rows = [("name", *(HEADS.get(key, key) for key in keys))]
     rows += [(part.name, *(cell_text(part, key, profile) for key in keys)) for part in parts]
     console.columns(rows, indent=0)
 

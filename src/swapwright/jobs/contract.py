@@ -10,15 +10,16 @@ from swapwright.assess.assessment import SCHEMA_VERSION, Assessment
 from swapwright.base.curve import Curve
 from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Summed, Value, Working
 from swapwright.base.finding import Acceptance, Finding
+from swapwright.build.car import Car
 from swapwright.jobs.check import Checked
 from swapwright.jobs.grounds import (
-    assumed_under,
+    defaults_under,
     figure_kind,
     finding_kind,
     own_sources,
-    value_text,
     working_kind,
 )
+from swapwright.jobs.telling import value_text
 
 Json = dict[str, Any]
 
@@ -32,14 +33,14 @@ def check_document(checked: Sequence[Checked], profile: str, *, is_list: bool) -
         {
             "schema_version": SCHEMA_VERSION,
             "file": each.opened.file,
-            **assessment_document(each.assessment, profile),
+            **assessment_document(each.assessment, each.opened.car, profile),
         }
         for each in checked
     ]
     return {"schema_version": SCHEMA_VERSION, "files": documents} if is_list else documents[0]
 
 
-def assessment_document(assessment: Assessment, profile: str) -> Json:
+def assessment_document(assessment: Assessment, car: Car, profile: str) -> Json:
     """Return an assessment's content; every number in it is finite.
 
     A figure that is no finite number stands under ``missing`` instead.
@@ -49,14 +50,14 @@ def assessment_document(assessment: Assessment, profile: str) -> Json:
     }
     missing = {key: list(paths) for key, paths in assessment.missing.items()}
     missing.update({key: [] for key in assessment.figures if key not in figures})
-    under = assumed_under(assessment.figures)
+    under = defaults_under(assessment, car, figures)
     return {
         "name": assessment.name,
         "revision": assessment.revision,
         "region": assessment.region,
         "data_version": assessment.data_version,
         "figures": {
-            key: _figure(figure, profile, sorted(under[key]), assessment.swings.get(key, {}))
+            key: _figure(figure, profile, _sources(under[key], car), assessment.swings.get(key, {}))
             for key, figure in figures.items()
         },
         "findings": [
@@ -68,6 +69,12 @@ def assessment_document(assessment: Assessment, profile: str) -> Json:
         "rules_run": assessment.rules_run,
         "curves": {key: _curve(curve) for key, curve in assessment.curves.items()},
     }
+
+
+def _sources(paths: Sequence[str], car: Car) -> list[str]:
+    """Return the source ids of the defaults at these paths; what is no path is one itself."""
+    entries = {path: car.get(path) for path in paths}
+    return sorted({path if entry is None else entry.ref for path, entry in entries.items()})
 
 
 def _figure(

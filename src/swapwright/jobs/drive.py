@@ -18,6 +18,7 @@ from swapwright.base.errors import InputError, Missing, Problem, UnitError
 from swapwright.base.kinds import MILE
 from swapwright.base.quantity import parse
 from swapwright.build.car import Car
+from swapwright.jobs.lacking import typed
 from swapwright.jobs.opening import Opened
 from swapwright.jobs.progress import Progress, unwatched
 from swapwright.jobs.trace import Trace
@@ -128,9 +129,7 @@ def drive(opened: Opened, order: Order, progress: Progress = unwatched) -> Drive
     try:
         kit = _kit(car, order)
     except Missing as missing:
-        needs = ", ".join(missing.paths)
-        message = f"the car cannot be driven: the build does not give {needs}"
-        raise InputError(Problem(opened.file, missing.paths[0], message)) from None
+        raise InputError(_undriven(opened, missing)) from None
     run = _run(kit, order)
     if run.ledger.distance <= 0.0:
         raise InputError(Problem(opened.file, "", "the car does not move on this cycle"))
@@ -142,6 +141,13 @@ def drive(opened: Opened, order: Order, progress: Progress = unwatched) -> Drive
         swings[path] = _swing(car, path, order, nominal)
     progress(len(uncertain), len(uncertain))
     return _driven(order, kit, run, nominal, swings)
+
+
+def _undriven(opened: Opened, missing: Missing) -> Problem:
+    """Return why a car cannot be driven: what its file does not give, or another reason."""
+    needs = ", ".join(typed(missing.paths, opened.car))
+    why = f"the build does not give {needs}" if needs else missing.reason
+    return Problem(opened.file, "", f"the car cannot be driven: {why}")
 
 
 def charge_at_start(given: str | None) -> float | None:

@@ -1,15 +1,17 @@
-"""What a figure rests on: its sources, the defaults under it, and how its value is told."""
+"""What a figure rests on: its sources, the defaults under it, its kind of quantity."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from swapwright.assess.assessment import Assessment
-from swapwright.base.display import show, written
+from swapwright.assess.book import FigureBook
+from swapwright.assess.grounds import assumed_under
 from swapwright.base.errors import UnitError
 from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Value, Working
 from swapwright.base.finding import Finding
 from swapwright.base.quantity import kind_of_unit
+from swapwright.build.car import Car
 
 WORKING_KINDS = ("closed form", "simulated", "looked up", "summed")
 
@@ -61,42 +63,19 @@ def _kind_of(unit: str) -> str:
         return ""
 
 
-def value_text(value: Value, kind: str, profile: str, *, world: str = "electric") -> str:
-    """Return a value as people read it, with its band where it has one.
-
-    A value of no kind is shown in its SI unit.
-    """
-    if not kind:
-        return f"{written(value.si)} {value.unit}"
-    return show(
-        value.si, kind, profile=profile, world=world, low=value.low, high=value.high, digits=3
-    )
-
-
 def own_sources(figure: Figure) -> tuple[str, ...]:
     """Return the ids of the sources a figure's own working names."""
     working = figure.working
     return (working.source,) if isinstance(working, LookedUp) else working.sources
 
 
-def assumed_under(figures: Mapping[str, Figure]) -> Mapping[str, frozenset[str]]:
-    """Return for every figure the source ids of the defaults it rests on, however far down."""
-    found: dict[str, frozenset[str]] = {}
-
-    def under(figure_id: str) -> frozenset[str]:
-        if figure_id not in found:
-            own: set[str] = set()
-            for value in figures[figure_id].inputs.values():
-                if value.origin == "default":
-                    own.add(value.ref)
-                elif value.origin == "computed" and value.ref in figures:
-                    own |= under(value.ref)
-            found[figure_id] = frozenset(own)
-        return found[figure_id]
-
-    for figure_id in figures:
-        under(figure_id)
-    return found
+def defaults_under(
+    assessment: Assessment, car: Car, figure_ids: Iterable[str]
+) -> Mapping[str, tuple[str, ...]]:
+    """Return for each of these figures the build paths of the defaults it rests on."""
+    book = FigureBook(car)
+    book.figures.update(assessment.figures)
+    return {figure_id: assumed_under(book, (figure_id,)) for figure_id in figure_ids}
 
 
 def sources_used(assessment: Assessment) -> tuple[str, ...]:

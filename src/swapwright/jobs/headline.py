@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+
+from swapwright.assess.assessment import Assessment
+from swapwright.base.figure import Figure, SimulatedWorking
 
 
 @dataclass(frozen=True)
@@ -24,8 +28,8 @@ RANGES: tuple[RangeRow, ...] = (
 )
 
 WALL: tuple[tuple[str, str], ...] = (
-    ("combined, from the wall", "consumption.combined_wall"),
-    ("everyday, from the wall", "consumption.label"),
+    ("combined, at the wall", "consumption.combined_wall"),
+    ("everyday, at the wall", "consumption.label"),
 )
 
 ROAD: tuple[tuple[str, str], ...] = (
@@ -82,3 +86,57 @@ CAUTION = (
     "practice come first."
 )
 """What is said with every assessment."""
+
+WINDOW = "pack.window"
+"""The rule that says whether the pack can be charged as far as the range counts on."""
+
+USABLE = "pack.usable_energy"
+
+
+def headline_ids() -> tuple[str, ...]:
+    """Return the ids of every figure a person looks at first, in the order of the page."""
+    ids: list[str] = [id_ for row in RANGES for id_ in (row.range, row.consumption)]
+    ids += [figure_id for _, figure_id in (*WALL, *ROAD, *PACK)]
+    ids += [*VOLTAGES, MAX_WORKING_VOLTAGE, *CELLS]
+    ids += [figure_id for row in WEIGHTS for figure_id in (row.after, row.loaded)]
+    return tuple(ids)
+
+
+def out_of_reach(assessment: Assessment) -> Mapping[str, str]:
+    """Return the headline figures that cannot stand as they are: id, and why in a few words.
+
+    A figure that a *stop* judges must be put right first; what is counted on a window the pack
+    cannot be charged to is not reached.
+    """
+    figures = assessment.figures
+    found: dict[str, str] = {}
+    for finding in assessment.findings:
+        is_window = finding.rule == WINDOW and finding.verdict in ("stop", "fix")
+        if not is_window and finding.verdict != "stop":
+            continue
+        judged = {USABLE} if is_window else {*finding.figures}
+        word = "not reachable" if is_window else "a stop"
+        for figure_id in filter(figures.__contains__, headline_ids()):
+            near = {figure_id, *_inputs(figures[figure_id])}
+            if judged & (_under(figures, figure_id) if is_window else near):
+                found.setdefault(figure_id, f"{word}, see {finding.rule}")
+    return found
+
+
+def _under(figures: Mapping[str, Figure], figure_id: str) -> frozenset[str]:
+    """Return a figure's id and those of all it rests on."""
+    found: set[str] = set()
+    waiting = [figure_id]
+    while waiting:
+        name = waiting.pop()
+        if name not in found and name in figures:
+            found.add(name)
+            waiting.extend(_inputs(figures[name]))
+    return frozenset(found)
+
+
+def _inputs(figure: Figure) -> Iterator[str]:
+    if isinstance(figure.working, SimulatedWorking):
+        yield figure.working.estimate.id
+    for value in figure.inputs.values():
+        yield value.ref

@@ -13,17 +13,34 @@ from swapwright.base.errors import InputError, Problem, UnitError
 from swapwright.base.field import Field
 from swapwright.base.figure import Value
 from swapwright.base.nearest import nearest
-from swapwright.base.quantity import KINDS, parse, show
+from swapwright.base.quantity import KINDS, parse
 from swapwright.base.table import Line, Map
 from swapwright.catalogue.fields import PART_FIELDS
 from swapwright.catalogue.read import Catalogue, Part
+from swapwright.jobs.telling import both_texts, tell
+from swapwright.physics.pack.layout import pack_current
+from swapwright.physics.pack.pack import pack_capacity, pack_energy, pack_voltage
 
 LISTED: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "cell": ("chemistry", "format", "capacity", "nominal_voltage", "discharge_peak", "mass"),
-        "module": ("cell.chemistry", "series", "parallel", "cell.capacity", "mass"),
-        "motor": ("kind", "peak_power", "continuous_power", "peak_torque", "max_speed", "mass"),
-        "inverter": ("min_voltage", "max_voltage", "dc_current_limit", "phase_current_limit"),
+        "module": ("cell.chemistry", "series", "parallel", "voltage", "energy", "peak", "mass"),
+        "motor": (
+            "test_voltage",
+            "peak_power",
+            "continuous_power",
+            "peak_torque",
+            "max_speed",
+            "mass",
+        ),
+        "inverter": (
+            "drives",
+            "min_voltage",
+            "max_voltage",
+            "dc_current_limit",
+            "phase_current_limit",
+            "phase_current_continuous",
+        ),
         "gearbox": ("ratios", "torque_limit", "efficiency", "mass"),
         "charger": ("power", "min_voltage", "max_voltage", "efficiency"),
         "dcdc": ("power", "min_voltage", "max_voltage", "efficiency"),
@@ -31,7 +48,27 @@ LISTED: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "contactor": ("voltage", "carry"),
     }
 )
-"""What a list of parts shows of each kind."""
+"""What a list of parts shows of each kind; a module's volts and energy come from its cells."""
+
+HEADS: Mapping[str, str] = MappingProxyType(
+    {
+        "cell.chemistry": "chemistry",
+        "test_voltage": "at",
+        "peak_power": "peak",
+        "continuous_power": "lasting",
+        "peak_torque": "torque",
+        "max_speed": "up to",
+        "min_voltage": "from",
+        "max_voltage": "to",
+        "dc_current_limit": "dc",
+        "phase_current_limit": "phase",
+        "phase_current_continuous": "lasting",
+        "nominal_voltage": "voltage",
+        "discharge_peak": "10 s",
+        "peak": "10 s",
+    }
+)
+"""What a list calls an entry, where its key is too long for a column."""
 
 _TEST = re.compile(r"\s*([A-Za-z0-9_.]+)\s*(<=|>=|!=|=|<|>)\s*(.+?)\s*")
 _SIGNS: Mapping[str, Callable[[Any, Any], bool]] = {
@@ -93,9 +130,43 @@ def entries(part: Part, profile: str) -> tuple[Entry, ...]:
 
 def cell_text(part: Part, key: str, profile: str) -> str:
     """Return one entry of a part as a text, empty where the part does not say it."""
+    if part.kind == "module" and key in _OF_MODULE:
+        si, kind = _OF_MODULE[key](part)
+        return tell(si, kind, profile)
+    if part.kind == "motor" and key == "peak_power":
+        return both_texts(part.values[key].si, "power", profile)
+    if part.kind == "motor" and key == "continuous_power" and key in part.values:
+        world = "electric" if profile == "metric" else "engine"
+        return tell(part.values[key].si, "power", profile, world=world)
     row = _rows(part.kind).get(key)
     entry = None if row is None else _entry(part, key, row, profile)
     return "" if entry is None else entry.text
+
+
+def _module_voltage(part: Part) -> tuple[float, str]:
+    volts = pack_voltage(
+        series=part.values["series"].si, cell_voltage=part.values["cell.nominal_voltage"].si
+    )
+    return volts, "voltage"
+
+
+def _module_energy(part: Part) -> tuple[float, str]:
+    capacity = pack_capacity(
+        parallel=part.values["parallel"].si, cell_capacity=part.values["cell.capacity"].si
+    )
+    return pack_energy(capacity=capacity, nominal_voltage=_module_voltage(part)[0]), "energy"
+
+
+def _module_peak(part: Part) -> tuple[float, str]:
+    current = pack_current(
+        cell_current=part.values["cell.discharge_peak"].si, parallel=part.values["parallel"].si
+    )
+    return current, "current"
+
+
+_OF_MODULE: Mapping[str, Callable[[Part], tuple[float, str]]] = MappingProxyType(
+    {"voltage": _module_voltage, "energy": _module_energy, "peak": _module_peak}
+)
 
 
 def part_document(part: Part) -> dict[str, Any]:
@@ -108,6 +179,7 @@ def part_document(part: Part) -> dict[str, Any]:
         "texts": dict(part.texts),
         "flags": dict(part.flags),
         "numbers": {key: [value.si for value in row] for key, row in part.numbers.items()},
+        "words": {key: list(row) for key, row in part.words.items()},
         "tables": {key: _table_document(table) for key, table in part.tables.items()},
         "parts": dict(part.parts),
     }
@@ -133,6 +205,8 @@ def _entry(part: Part, key: str, row: Field, profile: str) -> Entry | None:
         return Entry(key, row.label, "yes" if part.flags[key] else "no")
     if key in part.parts:
         return Entry(key, row.label, part.parts[key])
+    if key in part.words:
+        return Entry(key, row.label, ", ".join(part.words[key]))
     if key in part.numbers:
         inner = row.kind.removeprefix("list:")
         return Entry(
@@ -148,7 +222,7 @@ def _table_texts(table: Line | Map, kind: str, profile: str) -> tuple[tuple[str,
     kinds = kind.partition(":")[2].split(",")
 
     def told(numbers: Sequence[float], number: int) -> tuple[str, ...]:
-        return tuple(show(each, kinds[number], profile=profile) for each in numbers)
+        return tuple(tell(each, kinds[number], profile) for each in numbers)
 
     if isinstance(table, Line):
         return tuple(zip(told(table.x, 0), told(table.y, 1), strict=True))
@@ -158,7 +232,7 @@ def _table_texts(table: Line | Map, kind: str, profile: str) -> tuple[tuple[str,
 
 
 def _value_text(value: Value, kind: str, profile: str) -> str:
-    return show(value.si, kind, profile=profile, low=value.low, high=value.high)
+    return tell(value.si, kind, profile, low=value.low, high=value.high)
 
 
 def _table_document(table: Line | Map) -> dict[str, Any]:
@@ -205,6 +279,11 @@ def _chemistries(part: Part) -> tuple[str, ...]:
     return (part.texts.get("chemistry", ""), part.texts.get("cell.chemistry", ""))
 
 
+def _words(part: Part, key: str) -> tuple[str, ...]:
+    """Return the words a part says at an entry: one, several of a list, or none."""
+    return (part.texts[key],) if key in part.texts else part.words.get(key, ())
+
+
 def _test(kind: str, text: str) -> Callable[[Part], bool]:
     """Return the test a text says; a part that does not say the entry does not pass it."""
     match = _TEST.fullmatch(text)
@@ -218,7 +297,7 @@ def _test(kind: str, text: str) -> Callable[[Part], bool]:
         raise InputError(Problem("--where", key, f"no {kind} has such an entry", key, "", close))
     compared = _SIGNS[sign]
     if rows[key].kind not in KINDS:
-        return lambda part: key in part.texts and compared(part.texts[key], given)
+        return lambda part: any(compared(word, given) for word in _words(part, key))
     try:
         wanted = parse(given, rows[key].kind).si
     except UnitError as error:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import csv
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +30,12 @@ EVEN_WITHIN = 0.02
 FASTEST = 150.0
 STEEPEST = 1.0
 STEADY = "steady:"
+ROADS: Mapping[str, str] = MappingProxyType({"city": "udds", "highway": "hwfet"})
+"""What a road is called, and the cycle that is driven for it."""
+
+_EXAMPLES: Mapping[str, str] = MappingProxyType(
+    {"metric": "90 km/h", "us": "60 mph", "uk": "60 mph"}
+)
 STEADY_TIME = 600
 FORMS = "a column speed_kmh, speed_mph or speed_m/s, and if you like time_s and grade_%"
 
@@ -47,41 +54,47 @@ class Trace:
     step: float
 
 
-def trace_of(given: str) -> Trace:
-    """Return the trace a person names: a cycle, ``steady:90 km/h``, or a CSV file.
+def trace_of(given: str, profile: str = "metric") -> Trace:
+    """Return the trace a person names: a cycle, ``city``, a steady ``90 km/h``, or a CSV file.
 
-    Raises InputError where it is none of these, or where the file cannot be driven.
+    ``profile`` is that of the units a hint names. Raises InputError where it is none of these, or
+    where the file cannot be driven.
     """
-    if given in CYCLES:
-        found = cycle(given)
-        return Trace(given, found.title, np.array(found.speeds), np.zeros(0), 1.0)
-    if given.startswith(STEADY):
-        return _steady(given)
+    name = given.strip().casefold()
+    name = ROADS.get(name, name)
+    if name in CYCLES:
+        found = cycle(name)
+        return Trace(name, found.title, np.array(found.speeds), np.zeros(0), 1.0)
+    if name.startswith(STEADY):
+        return _steady(given.strip()[len(STEADY) :].strip())
     path = Path(given)
     if path.suffix.lower() == ".csv" or path.is_file():
         return read_trace(path)
+    if name[:1].isdigit():
+        return _steady(given.strip())
     raise InputError(
         Problem(
             "drive cycle",
             "",
             "there is no drive cycle of this name, and no such file",
             given=given,
-            allowed=f"{', '.join(CYCLES)}, {STEADY}SPEED, or a CSV file",
-            nearest=nearest(given, CYCLES),
+            allowed=f"{', '.join((*CYCLES, *ROADS))}, a steady speed ('{_EXAMPLES[profile]}'), "
+            "or a CSV file",
+            nearest=nearest(given, (*CYCLES, *ROADS)),
         )
     )
 
 
 def _steady(given: str) -> Trace:
     try:
-        speed = parse(given.removeprefix(STEADY), "speed").si
+        speed = parse(given, "speed").si
     except UnitError as error:
         problem = Problem("drive cycle", "", error.message, given, error.allowed, error.nearest)
         raise InputError(problem) from None
     if not 0.0 < speed <= FASTEST:
         raise InputError(Problem("drive cycle", "", "not a speed to drive at", given=given))
     speeds = np.full(STEADY_TIME + 1, speed)
-    return Trace(given, f"{given.removeprefix(STEADY).strip()}, steady", speeds, np.zeros(0), 1.0)
+    return Trace(f"{STEADY}{given}", f"{given}, steady", speeds, np.zeros(0), 1.0)
 
 
 def read_trace(path: Path) -> Trace:

@@ -110,6 +110,7 @@ def started(start: State, volts: float) -> State:
         start.v1,
         start.v2,
         start.overload,
+        start.overload_charge,
         start.cell_temperature,
         start.motor_temperature,
         start.inverter_temperature,

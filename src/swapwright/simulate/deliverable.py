@@ -11,9 +11,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from swapwright.physics.compiled import inlined, kernel
-from swapwright.physics.drive.drive_step import force_available
 from swapwright.physics.pack.cell_step import current_for_power, look_up, open_cell
-from swapwright.simulate.demand import Gears, choose_gear, gears_in, heat_factors, resistance, split
+from swapwright.simulate.demand import (
+    Gears,
+    choose_gear,
+    forces_available,
+    gears_in,
+    heat_factors,
+    resistance,
+    split,
+)
 from swapwright.simulate.inputs import Setup, State
 from swapwright.simulate.limit import TYRE_GRIP
 
@@ -70,6 +77,7 @@ def deliverable_force(
         state.v1,
         state.v2,
         state.overload,
+        state.overload_charge,
         state.cell_temperature,
         1.0,
         0.0,
@@ -93,10 +101,7 @@ def deliverable_force(
                     drive.second, drive.ratio_scale, gear_2, speed, _ASK_FOR_ALL, volts, heat_2
                 )
             gears = gears_in(setup, gear, gear_2)
-            first, limit = force_available(drive.first, gears.mesh, speed, volts, heat)
-            second = 0.0
-            if drive.units > 1:
-                second, _limit = force_available(drive.second, gears.mesh_2, speed, volts, heat_2)
+            first, second, limit = forces_available(drive, gears, speed, volts, heat, heat_2)
             force = first + second
             if body.drive_force_limit < force:
                 force = body.drive_force_limit

@@ -24,6 +24,7 @@ from swapwright.physics.drive.drive_step import (
 from swapwright.simulate.inputs import Body, Setup, State
 
 STANDARD_GRAVITY = 9.80665
+MOTOR_SPEED = 8.0
 _KEEP_GEAR = 0.97
 _DOWNSHIFT = 0.90
 _ENDLESS = 1e30
@@ -258,6 +259,42 @@ def split(
 
 
 @inlined
+def forces_available(
+    drive: Drive, gears: Gears, speed: float, volts: float, heat: float, heat_2: float
+) -> tuple[float, float, float]:
+    """Return the largest road force N of the first and the second unit, and what limits it.
+
+    Nothing uncouples a unit: one at the end of its motor's speed ends the other's pull too.
+    """
+    first, limit = force_available(drive.first, gears.mesh, speed, volts, heat)
+    if drive.units == 1:
+        return first, 0.0, limit
+    second, limit_2 = force_available(drive.second, gears.mesh_2, speed, volts, heat_2)
+    if limit == MOTOR_SPEED or limit_2 == MOTOR_SPEED:
+        return 0.0, 0.0, MOTOR_SPEED
+    return first, second, limit
+
+
+@inlined
+def top_speed(drive: Drive) -> float:
+    """Return the road speed m/s at which a motor in its longest gear may turn no faster.
+
+    With two units it is that of the one which gets there first.
+    """
+    fastest = unit_top_speed(drive.first, drive.ratio_scale)
+    if drive.units > 1:
+        fastest = min(fastest, unit_top_speed(drive.second, drive.ratio_scale))
+    return fastest
+
+
+@inlined
+def unit_top_speed(unit: Unit, scale: float) -> float:
+    """Return the road speed m/s at which one unit's motor in its longest gear is at its end."""
+    longest: float = unit.speed_ratio[unit.gears - 1] * scale
+    return unit.max_speed / longest
+
+
+@inlined
 def no_shift(gears: Gears) -> Shift:
     """Return what staying in the gears costs."""
     return Shift(gears.first, gears.second, 0.0, 0.0)
@@ -313,6 +350,7 @@ def drive_can(setup: Setup, state: State, asked: Demand) -> bool:
         and asked.force <= setup.body.drive_force_limit
         and asked.force >= -setup.body.brake_force_limit
         and asked.shift.left <= 0.0
+        and asked.speed <= top_speed(drive)
     )
     if drive.units > 1:
         most, _ = torque_available(drive.second, given.turning_2, state.volts, heat_2)

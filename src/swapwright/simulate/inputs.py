@@ -60,7 +60,8 @@ class State(NamedTuple):
     """Where the car is, at the start of a step.
 
     ``speed`` m/s; ``charge`` C drawn per cell since full; ``v1``, ``v2`` V over the RC pairs;
-    ``overload`` A^2 filtered; temperatures K; ``volts`` V at the pack's terminals, last step's
+    ``overload``, ``overload_charge`` A^2 the filtered square of the discharge and of the charge
+    current; temperatures K; ``volts`` V at the pack's terminals, last step's
     mean; ``gear`` of each unit, as floats; ``shift_left`` s without torque; ``limit`` what the
     last step met, a code of `LIMITS`.
     """
@@ -70,6 +71,7 @@ class State(NamedTuple):
     v1: float
     v2: float
     overload: float
+    overload_charge: float
     cell_temperature: float
     motor_temperature: float
     inverter_temperature: float

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from swapwright.physics.compiled import inlined, kernel
-from swapwright.physics.drive.drive_step import force_available, regen_available
+from swapwright.physics.drive.drive_step import regen_available
 from swapwright.simulate.demand import (
+    MOTOR_SPEED,
     Demand,
     Gears,
     Shift,
     change_gears,
+    forces_available,
     gears_in,
     has_gears,
     heat_factors,
@@ -16,6 +18,7 @@ from swapwright.simulate.demand import (
     no_shift,
     resistance,
     split,
+    top_speed,
 )
 from swapwright.simulate.inputs import Setup, State
 
@@ -25,7 +28,6 @@ _BRAKE_ROUNDS = 4
 _HALVINGS = 30
 
 TYRE_GRIP = 1.0
-MOTOR_SPEED = 8.0
 GEAR_CHANGE = 10.0
 
 
@@ -39,14 +41,8 @@ def most_force(
     """
     if is_cut:
         return 0.0, 0.0, GEAR_CHANGE
-    drive = setup.drive
-    volts = state.volts
-    heat, heat_2 = heat_factors(drive, state)
-    first, limit = force_available(drive.first, gears.mesh, speed, volts, heat)
-    second = 0.0
-    if drive.units > 1:
-        second, _ = force_available(drive.second, gears.mesh_2, speed, volts, heat_2)
-    return first, second, limit
+    heat, heat_2 = heat_factors(setup.drive, state)
+    return forces_available(setup.drive, gears, speed, state.volts, heat, heat_2)
 
 
 @inlined
@@ -124,8 +120,8 @@ def reachable_speed(
     """Return the speed m/s nearest to a target the drive can reach, and what limits it.
 
     False position and halving take turns: quick where the spare force is smooth, sure where it
-    jumps. The result is on the side where nothing is exceeded. A motor at the end of its speed in
-    the top gear is the commonest jump, so it is tried first.
+    jumps. The result is on the side where nothing is exceeded; where even standing still is out of
+    reach the car stalls, by what limits it there.
     """
     high = target
     over, limit = spare_force(
@@ -133,20 +129,12 @@ def reachable_speed(
     )
     if over >= 0.0:
         return target, 0.0
-    if setup.drive.units == 1 and int(gears.first) == setup.drive.first.gears - 1:
-        fastest = setup.drive.first.max_speed / gears.mesh.ratio
-        ceiling = min(fastest, 2.0 * fastest - state.speed)
-        if ceiling < high:
-            high = ceiling * (1.0 - _SPEED_CLOSE)
-            over, _ = spare_force(
-                setup, state, gears, is_cut, high, sin_grade, dt, budget, budget_limit
-            )
-            if over >= 0.0:
-                return high, MOTOR_SPEED
     low = 0.0
-    under, _ = spare_force(setup, state, gears, is_cut, low, sin_grade, dt, budget, budget_limit)
+    under, stall = spare_force(
+        setup, state, gears, is_cut, low, sin_grade, dt, budget, budget_limit
+    )
     if under < 0.0:
-        return 0.0, limit
+        return 0.0, stall
     for i in range(_ROUNDS):
         if high - low < _SPEED_CLOSE:
             break
@@ -224,14 +212,22 @@ def follow_within(
     gears, shift = gears_at_start(setup, state, target, sin_grade, dt)
     is_cut = shift.left > 0.0
     most_power -= max(shift.spin, 0.0) / dt
-    reached, limit = target, 0.0
+    limit = 0.0
+    fastest = top_speed(setup.drive)
+    if target > fastest:
+        target = fastest * (1.0 - _SPEED_CLOSE)
+        limit = MOTOR_SPEED
+    reached = target
     wanted = needed_force(setup, state, gears, target, sin_grade, dt)
     if wanted > 0.0:
-        reached, limit = reachable_speed(
+        reached, met = reachable_speed(
             setup, state, gears, is_cut, target, sin_grade, dt, most_power, power_limit
         )
+        if reached < target:
+            limit = met
     elif wanted < -body.brake_force_limit:
-        limit = TYRE_GRIP
+        if limit == 0.0:
+            limit = TYRE_GRIP
         for _ in range(_BRAKE_ROUNDS):
             missing = needed_force(setup, state, gears, reached, sin_grade, dt)
             reached -= (missing + body.brake_force_limit) * dt / gears.mass

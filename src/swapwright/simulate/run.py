@@ -231,6 +231,7 @@ def fresh(
         v1=0.0,
         v2=0.0,
         overload=0.0,
+        overload_charge=0.0,
         cell_temperature=start,
         motor_temperature=start,
         inverter_temperature=start,

@@ -11,9 +11,12 @@ from swapwright.physics.drive.drive_step import Unit
 from swapwright.physics.pack.cell_step import (
     CellStep,
     Look,
+    cell_power,
     close_cell,
     current_for_power,
+    has_bends,
     open_cell,
+    over_bends,
 )
 from swapwright.simulate.demand import Demand, drive_can
 from swapwright.simulate.inputs import Ledger, Setup, State
@@ -22,6 +25,7 @@ from swapwright.simulate.limit import follow_within
 NO_TARGET = 1.0e3
 """A speed m/s no car reaches: full throttle."""
 _FOLLOWS = 1e-6
+_ROUNDING = 1e-6
 
 
 @inlined
@@ -40,24 +44,25 @@ def step(
     following the trace takes from here.
     """
     dt = look.dt
+    cells, pack = setup.cells, setup.pack
     auxiliary = setup.body.auxiliary_power
     opened = open_cell(
-        setup.cells,
-        setup.pack,
+        cells,
+        pack,
         look,
         state.charge,
         state.v1,
         state.v2,
         state.overload,
+        state.overload_charge,
         state.cell_temperature,
         setup.regen.max_soc,
         setup.regen.min_cell_temperature,
     )
-    count = setup.pack.series * setup.pack.parallel
+    count = pack.series * pack.parallel
     per_count = 1.0 / count
     wanted = asked.given.electrical + auxiliary + max(asked.shift.spin, 0.0) * look.per_dt
     current = current_for_power(opened.volts, opened.ohms, wanted * per_count)
-    unserved = 0.0
     if not (opened.least <= current <= opened.most and drive_can(setup, state, asked)):
         asked = follow_within(
             setup,
@@ -65,18 +70,25 @@ def step(
             target,
             sin_grade,
             dt,
-            count * opened.most * (opened.volts - opened.ohms * opened.most) - auxiliary,
-            count * opened.least * (opened.volts - opened.ohms * opened.least) - auxiliary,
+            count * cell_power(cells, pack, opened, state.charge, opened.most, dt) - auxiliary,
+            count * cell_power(cells, pack, opened, state.charge, opened.least, dt) - auxiliary,
             opened.most_limit,
         )
         wanted = asked.given.electrical + auxiliary + max(asked.shift.spin, 0.0) * look.per_dt
         current = current_for_power(opened.volts, opened.ohms, wanted * per_count)
         current = min(max(current, opened.least), opened.most)
-        unserved = wanted - count * current * (opened.volts - opened.ohms * current)
+    mean = opened.volts
+    if has_bends(opened.line, state.charge, current * dt):
+        mean, current = over_bends(
+            cells, pack, opened, state.charge, current, wanted * per_count, dt
+        )
+    volts = pack.series * (mean - opened.ohms * current)
+    unserved = wanted - pack.parallel * current * volts
+    if abs(unserved) < _ROUNDING:
+        unserved = 0.0
     closed = close_cell(
-        setup.cells, look, opened, state.v1, state.v2, current, state.cell_temperature
+        cells, look, opened, mean, state.v1, state.v2, current, state.cell_temperature
     )
-    volts = setup.pack.series * (opened.volts - opened.ohms * current)
     after = moved(setup, state, asked, closed, current, volts, dt)
     booked = written(setup, state, ledger, asked, closed, current, volts, unserved, target, dt)
     return after, booked
@@ -109,14 +121,15 @@ def moved(
             drive.second, motor_2, inverter_2, given.motor_2, given.inverter_2, ambient, dt
         )
     cooled = pack.conductance * (state.cell_temperature - ambient) * dt
-    overload = state.overload
-    overload += (current * current - overload) * min(pack.overload_rate * dt, 1.0)
+    fade = min(pack.overload_rate * dt, 1.0)
+    out, into = max(current, 0.0), min(current, 0.0)
     return State(
         speed=asked.speed,
         charge=state.charge + current * dt,
         v1=closed.v1,
         v2=closed.v2,
-        overload=overload,
+        overload=state.overload + (out * out - state.overload) * fade,
+        overload_charge=state.overload_charge + (into * into - state.overload_charge) * fade,
         cell_temperature=state.cell_temperature + (closed.heat - cooled) * pack.warming,
         motor_temperature=motor,
         inverter_temperature=inverter,

@@ -64,5 +64,16 @@ RATING_AMBIENT = Value(313.15, "K", "standard", "iec-60034-1-ambient")
 RUNNING_WINDING_TEMPERATURE = Value(353.15, "K", "standard", "winding-running-typical")
 """Winding temperature losses are taken at on a cycle."""
 
+MOST_BEHIND = Value(0.02, "1", "standard", "swapwright-cycle-followed")
+"""Share of the time a car may be behind a cycle's speed and still be said to follow it."""
+
+NO_DERATING = Value(1.0, "1", "standard", "swapwright-no-derating")
+"""Share of its peak a drive keeps that heat takes nothing from."""
+
+COPPER_SHARE = Value(0.10, "1", "standard", "motor-copper-share-typical")
+"""Copper in a motor's mass: what warms as its winding where the peak rating does not tell."""
+
+COPPER_SPECIFIC_HEAT = Value(385.0, "J/kg/K", "standard", "copper-specific-heat")
+
 TEN_SECONDS = Value(10.0, "s", "standard", "cell-peak-10s-practice")
 """How long a cell's peak current is rated for."""

@@ -76,6 +76,77 @@ def test_what_the_data_sheet_gives_is_kept_and_the_rest_is_named_as_assumed():
     assert "brush_drop" not in motor.assumed
 
 
+RPM = np.pi / 30.0
+
+# Of 80 kW: rpm at the top and the corner, volts, amps at peak torque; watts of the cold winding at
+# peak torque, of hysteresis, eddy currents, bearings and windage at the top.
+TYPICAL_80_KILOWATTS = {
+    "permanent-magnet": (10000, 3000, 350, 346.320, 10800, 512, 576, 88, 440),
+    "induction": (9000, 3150, 320, 312.5, 6000, 792, 880, 128, 440),
+    "dc": (5500, 2475, 120, 784.314, 13440, 1920, 1920, 1728, 960),
+}
+# Continuous kW and N.m, kg, kg.m^2, N.m at the top.
+TYPICAL_RATINGS_OF_80_KILOWATTS = {
+    "permanent-magnet": (40.0, 114.592, 53.3333, 0.0458366, 64.1713),
+    "induction": (36.0, 109.135, 80.0, 0.0606305, 59.4178),
+    "dc": (32.0, 123.466, 133.333, 0.123466, 81.2558),
+}
+
+
+@pytest.mark.golden
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_losses_of_a_typical_motor_of_80_kilowatts_stay_as_they_were(kind):
+    terms = complete_motor(kind, {"peak_power": 80e3}).terms
+    top, amps = terms.max_speed, terms.peak_current
+    found = (
+        top / RPM,
+        terms.corner_speed / RPM,
+        terms.test_voltage,
+        amps,
+        (1 if kind == "dc" else 3) * amps**2 * terms.phase_resistance,
+        terms.iron_linear * top,
+        terms.iron_square * top**2,
+        terms.drag_linear * top,
+        terms.drag_cubic * top**3,
+    )
+    assert found == pytest.approx(TYPICAL_80_KILOWATTS[kind], rel=5e-6)
+
+
+@pytest.mark.golden
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_ratings_of_a_typical_motor_of_80_kilowatts_stay_as_they_were(kind):
+    motor = complete_motor(kind, {"peak_power": 80e3})
+    found = (
+        motor.continuous_power / 1e3,
+        motor.continuous_torque,
+        motor.mass,
+        motor.inertia,
+        motor.envelope.y[-1],
+    )
+    assert found == pytest.approx(TYPICAL_RATINGS_OF_80_KILOWATTS[kind], rel=1e-5)
+
+
+@pytest.mark.golden
+def test_what_only_one_kind_of_motor_has_stays_as_it_was():
+    magnet, induction, dc = (complete_motor(kind, {"peak_power": 80e3}).terms for kind in KINDS)
+    assert (magnet.no_load_current, magnet.brush_drop) == (0.0, 0.0)
+    assert (induction.back_emf, induction.brush_drop) == (0.0, 0.0)
+    assert (dc.back_emf, dc.no_load_current) == (0.0, 0.0)
+    assert magnet.back_emf == pytest.approx(0.500305, rel=1e-5)
+    assert induction.no_load_current == pytest.approx(0.25 * induction.peak_current)
+    assert dc.brush_drop == 2.5
+
+
+@pytest.mark.property
+@given(st.sampled_from(KINDS), st.floats(5e3, 400e3), st.floats(1.1, 5.0))
+def test_a_stronger_motor_of_a_kind_is_as_much_heavier_and_stronger_all_day(kind, power, times):
+    small, large = (complete_motor(kind, {"peak_power": p}) for p in (power, times * power))
+    for name in ("continuous_power", "continuous_torque", "mass", "inertia"):
+        assert getattr(large, name) == pytest.approx(times * getattr(small, name))
+    assert 0.3 <= small.continuous_power / power <= 0.6
+    assert 0.3 <= small.continuous_torque / small.terms.peak_torque <= 0.6
+
+
 @pytest.mark.arithmetic
 def test_an_unknown_kind_of_motor_is_an_error():
     with pytest.raises(KeyError, match="steam"):

@@ -123,6 +123,32 @@ def test_data_that_do_not_fit_together_still_give_finite_losses():
 
 
 @pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("back_emf", "drop"),
+    [
+        # What is left of the flux at the corner beside the magnets'.
+        (WORKED.back_emf, ((350.0 * 220.0 / 80e3) ** 2 - WORKED.back_emf**2) ** 0.5),
+        # Magnets too strong for the corner: half their own flux stands in.
+        (1.5, 0.5 * 1.5),
+    ],
+    ids=["data that fit", "data that do not"],
+)
+def test_coasting_at_the_top_costs_the_current_that_holds_the_magnets_down(back_emf, drop):
+    terms = MotorTerms(**{**WORKED.__dict__, "back_emf": back_emf})
+    too_much = back_emf - 350.0 / 1000.0
+    expected = too_much / drop * WORKED.peak_torque / WORKED.torque_per_amp
+    assert losses(terms, 1000.0, 0.0).current[0, 0] == pytest.approx(expected)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(("no_load", "held"), [(0.0, 0.05), (1e4, 0.9)])
+def test_a_no_load_current_of_no_motor_is_held_to_the_range_of_motors(no_load, held):
+    terms = complete_motor("induction", {"peak_power": 60e3, "no_load_current": no_load}).terms
+    found = losses(terms, 50.0, 0.0).current[0, 0]
+    assert found == pytest.approx(0.4 * held * terms.peak_current)
+
+
+@pytest.mark.arithmetic
 def test_an_induction_motors_no_load_current_falls_above_base_speed():
     terms = complete_motor("induction", {"peak_power": 60e3, "no_load_current": 60.0}).terms
     base = terms.corner_speed

@@ -83,6 +83,14 @@ def test_the_matched_load_and_the_voltage_floor_bound_the_power():
 
 
 @pytest.mark.arithmetic
+def test_at_the_matched_load_half_the_voltage_is_left():
+    # 320 V behind 0.125 ohm: 204.8 kW at 160 V and 1280 A, without a remainder in binary.
+    source = {"rest_voltage": 320.0, "resistance": 0.125}
+    assert power.matched_load_power(**source) == 204.8e3
+    assert power.current_at_power(power=204.8e3, **source) == 1280.0
+
+
+@pytest.mark.arithmetic
 def test_more_power_than_the_matched_load_is_refused():
     with pytest.raises(ValueError, match="no current gives"):
         power.current_at_power(rest_voltage=350.0, power=700e3, resistance=0.048)

@@ -143,3 +143,18 @@ def test_the_battery_gives_more_than_the_wheels_get(wheel, efficiency, auxiliary
         )
         >= wheel
     )
+
+
+@pytest.mark.arithmetic
+def test_losses_given_as_a_mean_power_add_to_what_the_wheels_take():
+    """500 J/m at the wheels through 0.95 gears, half of 120 J/m caught, 900 W at 15 m/s."""
+    found = consumption.cycle_consumption_by_losses(
+        traction=500.0,
+        braking=120.0,
+        caught_share=0.5,
+        gear_efficiency=0.95,
+        mean_loss=600.0,
+        auxiliary_power=300.0,
+        mean_speed=15.0,
+    )
+    assert found == pytest.approx(500.0 / 0.95 - 57.0 + 60.0)

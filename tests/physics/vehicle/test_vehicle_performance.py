@@ -98,6 +98,34 @@ def test_no_resistance_at_all_gives_the_lower_bound():
     assert from_thirty == pytest.approx(bound * 0.75)
 
 
+@pytest.mark.property
+@given(st.floats(1.0, 20.0), st.floats(10e3, 200e3), st.floats(1.0, 500.0))
+def test_the_speed_at_the_end_of_a_strip_grows_as_power_needs(start, power, distance):
+    strip = {"from_distance": 40.0, "from_speed": start, "effective_mass": EFFECTIVE}
+    found = performance.strip_speed(distance=40.0 + distance, power=power, **strip)
+    # The integral of m v^2 dv / P from the start speed is the distance.
+    assert EFFECTIVE * (found**3 - start**3) / (3.0 * power) == pytest.approx(distance)
+    assert performance.strip_speed(distance=40.0, power=power, **strip) == pytest.approx(start)
+
+
+@pytest.mark.arithmetic
+def test_a_strip_that_ends_long_before_the_power_phase_is_refused():
+    strip = {"from_distance": 400.0, "from_speed": 10.0, "effective_mass": EFFECTIVE}
+    with pytest.raises(ValueError, match="long before the phase"):
+        performance.strip_speed(distance=10.0, power=POWER, **strip)
+
+
+@pytest.mark.arithmetic
+def test_half_a_newton_of_resistance_already_counts():
+    # The first two terms of the series of the integral: m v^2 / 2P and m R v^3 / 3P^2.
+    speed, slight = 30.0, 0.5
+    found = performance.power_phase_time(
+        effective_mass=EFFECTIVE, from_speed=0.0, speed=speed, power=POWER, resistance=slight
+    )
+    series = EFFECTIVE * (speed**2 / (2.0 * POWER) + slight * speed**3 / (3.0 * POWER**2))
+    assert found == pytest.approx(series, rel=1e-7)
+
+
 vehicles = {
     "effective_mass": st.floats(800.0, 3500.0),
     "force": st.floats(2500.0, 10e3),

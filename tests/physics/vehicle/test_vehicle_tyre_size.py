@@ -73,6 +73,7 @@ def test_a_sidewall_tells_the_build_and_what_had_to_be_assumed(text, constructio
     [
         ("205-55-16", "205/55 R16"),
         ("205/55 16", "205/55 R16"),
+        ("185/65-15", "185/65 R15"),
         ("165 13", "165 R13"),
         ("", ""),
         ("round and black", ""),

@@ -17,6 +17,15 @@ def always(car: Car) -> bool:
     return True
 
 
+def has_unit(prefix: str) -> Callable[[Car], bool]:
+    """Return a test that a car has this drive unit; every car has, or lacks, the first one."""
+
+    def applies(car: Car) -> bool:
+        return prefix == "drive" or car.has(f"{prefix}.motor")
+
+    return applies
+
+
 def asks_for(*paths: str) -> Callable[[Car], bool]:
     """Return a test that a car's file says anything at one of these paths."""
 
@@ -42,13 +51,16 @@ def compare(
     skip_reason: str = "",
     watch: Value = WATCH_MARGIN,
     confirmed: tuple[str, ...] = (),
+    declared: str = "",
+    declared_text: str = "",
 ) -> Rule:
     """Return a rule that judges a figure or entry by name against a limit.
 
     ``limit`` is a name or a standard's Value; ``outside`` the verdict beyond it; ``watch`` the band
     of little margin inside it; ``confirmed`` names inputs that must be known: standing on the
-    typical of their kind they leave the verdict *unknown*. Texts carry no numbers, since the
-    finding has both.
+    typical of their kind they leave the verdict *unknown*. ``declared`` is a flag on whose word the
+    value stands, and ``declared_text`` then says so. Texts carry no numbers, since the finding has
+    both.
     """
 
     def judge(context: Context) -> Iterable[Finding]:
@@ -58,6 +70,8 @@ def compare(
         found = context.value(value)
         bound = limit if isinstance(limit, Value) else context.value(limit)
         inside = found.si <= bound.si if sense == "at_most" else found.si >= bound.si
+        on_word = bool(declared) and context.car.flags.get(declared, False)
+        within = declared_text if on_word else inside_text
         yield judged(
             rule_id,
             subject,
@@ -65,7 +79,7 @@ def compare(
             bound,
             sense=sense,
             outside=outside,
-            text=inside_text if inside else outside_text,
+            text=within if inside else outside_text,
             remedy=remedy,
             sources=sources,
             figures=(value,),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from swapwright.assess.context import Context, Rule, judged
-from swapwright.assess.rules.compare import asks_for, compare
+from swapwright.assess.rules.compare import asks_for, compare, has_unit
 from swapwright.base.finding import Finding
 from swapwright.build.car import Car
 from swapwright.standards.margins import NO_BAND
@@ -42,6 +42,43 @@ def _cold_charge(context: Context) -> Iterable[Finding]:
     )
 
 
+def _phase_rules(prefix: str, unit: str, suffix: str, which: str) -> tuple[Rule, ...]:
+    """Return the rules of an inverter's phase current against what its motor asks for."""
+    inverter, applies = f"{prefix}.inverter", has_unit(prefix)
+    return (
+        compare(
+            f"current.inverter_phase{suffix}",
+            subject=inverter,
+            value=f"{unit}.motor_phase_current",
+            limit=f"{inverter}.phase_current_limit",
+            sense="at_most",
+            outside="watch",
+            inside_text=f"The {which}inverter's phase current reaches its motor's peak torque.",
+            outside_text=f"The {which}inverter's phase current does not reach its motor's peak torque.",
+            remedy="Nothing to mend if the launch is enough; else an inverter with more phase current.",
+            sources=SHEET,
+            applies=applies,
+            skip_reason=NO_SECOND,
+            watch=NO_BAND,
+        ),
+        compare(
+            f"current.inverter_continuous{suffix}",
+            subject=inverter,
+            value=f"{unit}.continuous_phase_current",
+            limit=f"{inverter}.phase_current_continuous",
+            sense="at_most",
+            outside="watch",
+            inside_text=f"The {which}inverter carries its motor's continuous current for good.",
+            outside_text=f"The {which}motor's continuous rating asks for more phase current than its inverter carries for good: on a long climb the inverter cuts back first.",
+            remedy="Nothing to mend if the climb holds; else better inverter cooling, a shorter ratio, or a larger inverter.",
+            sources=SHEET,
+            applies=applies,
+            skip_reason=NO_SECOND,
+            watch=NO_BAND,
+        ),
+    )
+
+
 RULES = (
     compare(
         "current.cell_peak",
@@ -50,10 +87,25 @@ RULES = (
         limit="pack.discharge_peak",
         sense="at_most",
         outside="stop",
-        inside_text="Full power stays within the cells' 10 s current.",
+        inside_text="Full power stays within the cells' 10 s current, nearly empty too.",
         outside_text="Full power draws more than the cells' 10 s current, and nothing in the car stops it.",
         remedy="Set a battery current limit in the inverter at or below the cells' 10 s current, or fit more cells in parallel.",
         sources=SHEET,
+    ),
+    compare(
+        "current.cell_peak_cold",
+        subject="drive.limited_by_pack",
+        value="cold.current",
+        limit="cold.current_allowed",
+        sense="at_most",
+        outside="stop",
+        inside_text="Full power stays within what the cells allow for 10 s nearly empty on a cold day.",
+        outside_text="Nearly empty on a cold day full power draws more than the cold cells allow for 10 s, and nothing in the car stops it.",
+        declared="drive.limited_by_pack",
+        declared_text="Met by declaration: the pack monitor sends the inverter its discharge limit, and that message alone protects cold cells. Prove in commissioning that the inverter obeys it, and what it does when the message stops.",
+        remedy="Have the pack monitor send its discharge limit to the inverter and say so with drive.limited_by_pack; else set the battery current limit to what cold cells allow, heat the pack before driving, or fit more cells in parallel.",
+        sources=SHEET,
+        watch=NO_BAND,
     ),
     compare(
         "current.cell_continuous",
@@ -80,47 +132,8 @@ RULES = (
         sources=SHEET,
         watch=NO_BAND,
     ),
-    compare(
-        "current.inverter_phase",
-        subject="drive.inverter",
-        value="unit.motor_phase_current",
-        limit="drive.inverter.phase_current_limit",
-        sense="at_most",
-        outside="watch",
-        inside_text="The inverter's phase current reaches the motor's peak torque.",
-        outside_text="The inverter's phase current does not reach the motor's peak torque.",
-        remedy="Nothing to mend if the launch is enough; else an inverter with more phase current.",
-        sources=SHEET,
-        watch=NO_BAND,
-    ),
-    compare(
-        "current.inverter_continuous",
-        subject="drive.inverter",
-        value="unit.continuous_phase_current",
-        limit="drive.inverter.phase_current_continuous",
-        sense="at_most",
-        outside="watch",
-        inside_text="The inverter carries the motor's continuous current for good.",
-        outside_text="The motor's continuous rating asks for more phase current than the inverter carries for good: on a long climb the inverter cuts back first.",
-        remedy="Nothing to mend if the climb holds; else better inverter cooling, a shorter ratio, or a larger inverter.",
-        sources=SHEET,
-        watch=NO_BAND,
-    ),
-    compare(
-        "current.inverter_continuous_second",
-        subject="drive.second.inverter",
-        value="unit2.continuous_phase_current",
-        limit="drive.second.inverter.phase_current_continuous",
-        sense="at_most",
-        outside="watch",
-        inside_text="The second inverter carries its motor's continuous current for good.",
-        outside_text="The second motor's continuous rating asks for more phase current than its inverter carries for good: on a long climb the inverter cuts back first.",
-        remedy="Nothing to mend if the climb holds; else better inverter cooling, a shorter ratio, or a larger inverter.",
-        sources=SHEET,
-        applies=asks_for("drive.second.motor"),
-        skip_reason=NO_SECOND,
-        watch=NO_BAND,
-    ),
+    *_phase_rules("drive", "unit", "", ""),
+    *_phase_rules("drive.second", "unit2", "_second", "second "),
     compare(
         "current.charge_continuous",
         subject="charging.charger",
@@ -161,51 +174,13 @@ RULES = (
     compare(
         "current.cold_power",
         subject="pack",
-        value="cold.wheel_power",
-        limit="road.power_50mph",
+        value="cold.lasting_wheel_power",
+        limit="cold.road_power",
         sense="at_least",
         outside="fix",
-        inside_text="Nearly empty on a cold day there is still power to hold 50 mph.",
-        outside_text="Nearly empty on a cold day there is not enough power to hold 50 mph.",
-        remedy="Heat the pack before driving, or fit cells with less cold resistance or more of them in parallel.",
+        inside_text="Nearly empty on a cold day, with the heater on, the cells give the power to hold 50 mph for good.",
+        outside_text="Nearly empty on a cold day, with the heater on, the power to hold 50 mph does not last: the car slows with traffic behind it.",
+        remedy="Heat the pack before driving, fit cells with less cold resistance or more of them in parallel, or turn back with more charge left.",
         sources=("trade-rule-50-mph",),
-    ),
-    compare(
-        "regen.full_charge",
-        subject="drive.regen.off_above_soc",
-        value="regen.cell_voltage_at_top",
-        limit="pack.cell.max_voltage",
-        sense="at_most",
-        outside="stop",
-        inside_text="At the state of charge where regeneration ends, its current still leaves the cells below their charge end voltage.",
-        outside_text="Regeneration is allowed so near full that its current drives the cells above their charge end voltage.",
-        remedy="Set drive.regen.off_above_soc lower, so that a long descent straight from the charger cannot overcharge the highest cell.",
-        sources=SHEET,
-        watch=NO_BAND,
-    ),
-    compare(
-        "regen.cold_cells",
-        subject="drive.regen.off_below_cell",
-        value="drive.regen.off_below_cell",
-        limit="pack.cell.min_charge_temperature",
-        sense="at_least",
-        outside="stop",
-        inside_text="Regeneration ends before the cells are too cold to be charged.",
-        outside_text="Regeneration charges cells that are too cold: lithium plates out inside them.",
-        remedy="Set drive.regen.off_below_cell at or above the cell's lowest charging temperature.",
-        sources=SHEET,
-        watch=NO_BAND,
-    ),
-    compare(
-        "regen.cell_current",
-        subject="drive.regen.wheel_torque",
-        value="regen.peak_current",
-        limit="pack.charge_peak",
-        sense="at_most",
-        outside="stop",
-        inside_text="The strongest regeneration stays within the cells' 10 s charge current.",
-        outside_text="The strongest regeneration charges the cells with more than their 10 s current.",
-        remedy="Lower drive.regen.wheel_torque, or fit more cells in parallel.",
-        sources=SHEET,
     ),
 )

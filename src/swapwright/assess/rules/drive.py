@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
-from swapwright.assess import drive_parts
-from swapwright.assess.context import Context, Rule, judged
-from swapwright.assess.rules.compare import asks_for, compare
+from swapwright.assess.context import Context, Rule
+from swapwright.assess.rules.compare import asks_for, compare, has_unit
 from swapwright.base.finding import Finding
 from swapwright.build.car import Car
 from swapwright.standards.margins import CONTINUOUS_POWER_BAND, NO_BAND, TEMPERATURE_BAND
@@ -67,58 +66,105 @@ def _gearbox_rules(prefix: str, unit: str, suffix: str, which: str) -> tuple[Rul
     )
 
 
-def _shifts(car: Car) -> bool:
-    """Tell whether the driver changes gear."""
-    use = car.counts.get("drive.gearbox.use", car.counts.get("drive.gearbox.ratios", 1))
-    return use > 1
+def _may_overspeed(prefix: str) -> Callable[[Car], bool]:
+    """Return a test that a unit has several gears in use and nothing locks a lower one out."""
+
+    def applies(car: Car) -> bool:
+        in_box = car.counts.get(f"{prefix}.gearbox.ratios", 1)
+        several = car.counts.get(f"{prefix}.gearbox.use", in_box) > 1
+        return several and not car.flags.get(f"{prefix}.gearbox.lockout", False)
+
+    return applies
 
 
-def _wrong_gear(context: Context) -> Iterable[Finding]:
-    """Judge what a change into the lowest gear in use does at top speed."""
-    book = context.book
-    tops = [f"unit.gear{number}.top_speed" for number, _ in drive_parts.gears(book, "drive")]
-    lowest = min(tops, key=context.number)
-    fastest, limit = context.value("top_speed.peak"), context.value(lowest)
-    yield judged(
-        "gearing.wrong_gear",
-        "drive.gearbox",
-        fastest,
-        limit,
-        sense="at_most",
-        outside="watch",
-        text=(
-            "Even the lowest gear in use does not overspeed the motor at top speed."
-            if fastest.si <= limit.si
-            else "A change into the lowest gear in use at top speed drives the motor past its speed limit: the wheels turn it, and no setting in the inverter stops that."
+def _wrong_gear_rules(prefix: str, unit: str, suffix: str, which: str) -> tuple[Rule, ...]:
+    """Return the rules of a change into the lowest gear in use at top speed."""
+    gearbox, applies = f"{prefix}.gearbox", _may_overspeed(prefix)
+    skip_reason = f"the {which}drive has one gear, or a lock-out for the lower ones"
+    remedy = f"Fit a lock-out that keeps a lower gear from being engaged above its speed and say so with {gearbox}.lockout, or leave only the gears that are needed; tell the driver the speed for each gear."
+    return (
+        compare(
+            f"gearing.wrong_gear{suffix}",
+            subject=gearbox,
+            value=f"{unit}.turned_speed",
+            limit=f"{prefix}.motor.max_speed",
+            sense="at_most",
+            outside="fix",
+            inside_text=f"Even the lowest gear in use does not turn the {which}motor past its highest speed at top speed.",
+            outside_text=f"A change into the lowest gear in use at top speed turns the {which}motor past its highest speed: the wheels turn it, and no setting in the inverter stops that.",
+            remedy=remedy,
+            sources=SHEET,
+            applies=applies,
+            skip_reason=skip_reason,
+            watch=NO_BAND,
         ),
-        remedy="Block the gears that are not needed, or fit a reverse-type lock-out; tell the driver the speed for each gear.",
+        compare(
+            f"gearing.wrong_gear_input{suffix}",
+            subject=gearbox,
+            value=f"{unit}.turned_speed",
+            limit=f"{gearbox}.max_speed",
+            sense="at_most",
+            outside="watch",
+            inside_text="Even the lowest gear in use does not turn the gearbox input past its rating at top speed.",
+            outside_text="A change into the lowest gear in use at top speed turns the gearbox input past its rating.",
+            remedy=remedy,
+            sources=SHEET,
+            applies=applies,
+            skip_reason=skip_reason,
+            watch=NO_BAND,
+        ),
+    )
+
+
+def _inverter_kind(prefix: str, suffix: str, which: str) -> Rule:
+    """Return the rule that an inverter must be one for its kind of motor."""
+    rule_id, subject = f"drive.inverter_kind{suffix}", f"{prefix}.inverter"
+    remedy = f"Fit an inverter made for this kind of motor, or a motor this one drives: neither a setting nor a firmware makes up for it (drives in the {which}inverter's data sheet)."
+
+    def judge(context: Context) -> Iterable[Finding]:
+        kind = context.car.text(f"{prefix}.motor.kind")
+        fits = kind in context.car.words(f"{prefix}.inverter.drives")
+        yield Finding(
+            rule=rule_id,
+            subject=subject,
+            verdict="met" if fits else "stop",
+            text=(
+                f"The {which}inverter drives this kind of motor."
+                if fits
+                else f"The {which}inverter is not made for this kind of motor: it cannot turn it, or destroys itself trying."
+            ),
+            remedy="" if fits else remedy,
+            sources=SHEET,
+        )
+
+    return Rule(
+        id=rule_id,
+        subject=subject,
+        worst="stop",
+        judge=judge,
         sources=SHEET,
-        figures=("top_speed.peak", lowest),
-        watch=NO_BAND.si,
+        applies=has_unit(prefix),
+        skip_reason=f"the car has no {which}motor",
+        remedy=remedy,
     )
 
 
 RULES = (
     *_gearbox_rules("drive", "unit", "", ""),
     *_gearbox_rules("drive.second", "unit2", "_second", "second "),
-    Rule(
-        id="gearing.wrong_gear",
-        subject="drive.gearbox",
-        worst="watch",
-        judge=_wrong_gear,
-        sources=SHEET,
-        applies=_shifts,
-        skip_reason="the drive has one gear",
-    ),
+    *_wrong_gear_rules("drive", "unit", "", ""),
+    *_wrong_gear_rules("drive.second", "unit2", "_second", "second "),
+    _inverter_kind("drive", "", ""),
+    _inverter_kind("drive.second", "_second", "second "),
     compare(
         "drive.over_engine",
         subject="drive.motor",
-        value="drive.motor.peak_power",
+        value="drive.peak_rating",
         limit="car.engine_before.power",
         sense="at_most",
         outside="watch",
-        inside_text="The motor is no stronger than the engine the car was built for.",
-        outside_text="The motor is stronger than the engine the car was built for: brakes, axle, mounts and the inspector will ask for proof.",
+        inside_text="Motor power, of all motors together, is no more than that of the engine the car was built for.",
+        outside_text="Motor power, of all motors together, is more than that of the engine the car was built for: brakes, axle, mounts and the inspector will ask for proof.",
         remedy="Limit the power in the inverter, or bring evidence for brakes, axle and chassis; ask the inspector before building.",
         sources=("conversion-power-share-typical",),
         applies=asks_for("car.engine_before.power"),

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from swapwright.assess.context import Rule
-from swapwright.assess.rules import current, drive, goal, voltage, weight
+from swapwright.assess.rules import charging, current, cycle, drive, goal, regen, voltage, weight
 
 RULES: tuple[Rule, ...] = (
     *goal.RULES,
+    *cycle.RULES,
     *voltage.RULES,
     *current.RULES,
+    *regen.RULES,
+    *charging.RULES,
     *drive.RULES,
     *weight.RULES,
 )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from swapwright.assess.context import Context, Rule, judged
-from swapwright.assess.rules.compare import asks_for, compare
+from swapwright.assess.rules.compare import asks_for, compare, has_unit
+from swapwright.assess.rules.regen import SERIES_MOTOR, may_regenerate
 from swapwright.base.finding import Finding
 from swapwright.build.car import Car
 from swapwright.physics.drive.motor_loss import PERMANENT_MAGNET
@@ -21,28 +22,32 @@ TURNS_WITHOUT_VOLTAGE = "this kind of motor makes no voltage of its own when tur
 Applies = Callable[[Car], bool]
 
 
-def _has_unit(prefix: str) -> Applies:
-    def applies(car: Car) -> bool:
-        return prefix == "drive" or car.has(f"{prefix}.motor")
-
-    return applies
-
-
 def _turns_live(prefix: str) -> Applies:
     """Return a test that the motor is, or for all the file says may be, a permanent-magnet one."""
-    has_unit = _has_unit(prefix)
+    is_there = has_unit(prefix)
 
     def applies(car: Car) -> bool:
-        return has_unit(car) and car.texts.get(f"{prefix}.motor.kind", PERMANENT_MAGNET) == (
+        return is_there(car) and car.texts.get(f"{prefix}.motor.kind", PERMANENT_MAGNET) == (
             PERMANENT_MAGNET
         )
 
     return applies
 
 
+def _lifts(prefix: str) -> Applies:
+    """Return a test that a unit is there and that regeneration may lift the pack's voltage."""
+    is_there = has_unit(prefix)
+
+    def applies(car: Car) -> bool:
+        return is_there(car) and may_regenerate(car)
+
+    return applies
+
+
 def _full(prefix: str, suffix: str) -> tuple[Rule, ...]:
     """Return the rules of a full pack, and of one that regeneration lifts higher still."""
-    inverter, applies = f"{prefix}.inverter", _has_unit(prefix)
+    inverter, applies, lifts = f"{prefix}.inverter", has_unit(prefix), _lifts(prefix)
+    no_regen = SERIES_MOTOR if prefix == "drive" else f"{NO_SECOND}, or {SERIES_MOTOR}"
     return (
         compare(
             f"voltage.inverter_full{suffix}",
@@ -70,8 +75,8 @@ def _full(prefix: str, suffix: str) -> tuple[Rule, ...]:
             outside_text="Regeneration near full lifts the pack above the inverter's highest running voltage: it trips, and the motor's braking is gone without warning.",
             remedy="Set drive.regen.off_above_soc lower, or drive.regen.wheel_torque weaker; failing that take cells out of the string.",
             sources=SHEET,
-            applies=applies,
-            skip_reason=NO_SECOND,
+            applies=lifts,
+            skip_reason=no_regen,
             watch=VOLTAGE_BAND,
         ),
         compare(
@@ -85,8 +90,8 @@ def _full(prefix: str, suffix: str) -> tuple[Rule, ...]:
             outside_text="Full charge and regeneration together pass the inverter's absolute maximum.",
             remedy="Cut regeneration near full charge, take cells out, or fit an inverter with more headroom.",
             sources=SHEET,
-            applies=applies,
-            skip_reason=NO_SECOND,
+            applies=lifts,
+            skip_reason=no_regen,
             watch=VOLTAGE_BAND,
         ),
     )
@@ -94,7 +99,7 @@ def _full(prefix: str, suffix: str) -> tuple[Rule, ...]:
 
 def _low(prefix: str, suffix: str) -> tuple[Rule, ...]:
     """Return the rules of a pack nearly empty, cold, or under full power."""
-    inverter, applies = f"{prefix}.inverter", _has_unit(prefix)
+    inverter, applies = f"{prefix}.inverter", has_unit(prefix)
     return (
         compare(
             f"voltage.inverter_empty{suffix}",
@@ -117,7 +122,7 @@ def _low(prefix: str, suffix: str) -> tuple[Rule, ...]:
             limit=f"{inverter}.min_voltage",
             sense="at_least",
             outside="fix",
-            inside_text="Nearly empty on a cold day and at the current the cold cells allow, the inverter still runs.",
+            inside_text="Nearly empty on a cold day and under the current that is asked of it, the pack stays above the inverter's lowest voltage.",
             outside_text="Nearly empty on a cold day the pack sags below the inverter's lowest voltage.",
             remedy="Limit the current by cell temperature, heat the pack, or add cells in parallel.",
             sources=SHEET,
@@ -156,9 +161,9 @@ def _turning(prefix: str, unit: str, suffix: str) -> tuple[Rule, ...]:
             limit=f"{prefix}.inverter.absolute_max_voltage",
             sense="at_most",
             outside="stop",
-            inside_text="With gating stopped at the highest motor speed, the turning motor stays below the inverter's absolute maximum.",
-            outside_text="With gating stopped at the highest motor speed, the turning motor drives the inverter above its absolute maximum.",
-            remedy="Lower the motor's speed limit or use a taller ratio; a motor with less back-EMF; an inverter that withstands it.",
+            inside_text="With gating stopped at the highest speed the wheels can turn it, the turning motor stays below the inverter's absolute maximum.",
+            outside_text="With gating stopped at the highest speed the wheels can turn it, the turning motor drives the inverter above its absolute maximum.",
+            remedy="Fit an inverter that withstands it or a motor with less back-EMF; where it is a lower gear that turns the motor so fast, lock that gear out and say so with lockout = true.",
             sources=TURNING,
             applies=_turns_live(prefix),
             skip_reason=skip_reason,
@@ -220,8 +225,8 @@ RULES = (
         limit="pack.voltage_empty",
         sense="at_least",
         outside="watch",
-        inside_text="Nearly empty on a cold day, full current leaves the cells above their lowest voltage.",
-        outside_text="Nearly empty on a cold day, full current would pull the cells below their lowest voltage: power must be cut back before the pack monitor opens the contactors.",
+        inside_text="Nearly empty on a cold day, the current asked of them leaves the cells above their lowest voltage.",
+        outside_text="Nearly empty on a cold day, the current asked of them pulls the cells below their lowest voltage: power must be cut back before the pack monitor opens the contactors.",
         remedy="Have the pack monitor send its current limit to the inverter, warm the pack before driving, or fit more cells in parallel.",
         sources=SHEET,
         watch=NO_BAND,

@@ -2,10 +2,46 @@
 
 from __future__ import annotations
 
+from swapwright.assess.context import Rule
 from swapwright.assess.rules.compare import asks_for, compare
+from swapwright.build.car import Car
 from swapwright.standards.margins import NO_BAND, PACKING_BAND, WEIGHT_BAND
 
 PLATE = ("vehicle-plate",)
+NO_ROWS = "the file has no mass rows"
+
+
+def has_mass_rows(car: Car) -> bool:
+    """Tell whether a file keeps a ledger of what comes out and goes in."""
+    return car.counts.get("mass", 0) > 0
+
+
+
+_SIGNS = (
+    ("", "mass", "mass.net_removed", "car.kerb_mass", "the car"),
+    ("_front", "mass", "weight.front_net_removed", "car.axle_mass.front", "the front axle"),
+    ("_rear", "mass", "weight.rear_net_removed", "car.axle_mass.rear", "the rear axle"),
+)
+
+
+def _ledger_sign(suffix: str, subject: str, value: str, limit: str, what: str) -> Rule:
+    """Return the rule that the ledger cannot take off more than is there."""
+    return compare(
+        f"weight.ledger_sign{suffix}",
+        subject=subject,
+        value=value,
+        limit=limit,
+        sense="at_most",
+        outside="fix",
+        inside_text=f"The mass rows leave {what} a weight.",
+        outside_text=f"The mass rows take more off {what} than it weighs: nothing that rests on its weight is worked out.",
+        remedy="Go through the [[mass]] rows: a mass or a place is mistyped, or something is removed that was never in the donor.",
+        sources=("vehicle-plate",),
+        applies=has_mass_rows,
+        skip_reason=NO_ROWS,
+        watch=NO_BAND,
+    )
+
 
 RULES = (
     compare(
@@ -97,10 +133,11 @@ RULES = (
         outside_text="Range and acceleration are worked out with less aboard than the load rows say.",
         remedy="Let goals.occupants and goals.luggage say what the load rows carry, or take the figures as those of a lighter car.",
         sources=("owner-goal",),
-        applies=lambda car: car.counts.get("mass", 0) > 0,
-        skip_reason="the file has no mass rows",
+        applies=has_mass_rows,
+        skip_reason=NO_ROWS,
         watch=NO_BAND,
     ),
+    *(_ledger_sign(*row) for row in _SIGNS),
     compare(
         "pack.window",
         subject="pack.usable.to",

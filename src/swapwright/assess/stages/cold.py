@@ -1,78 +1,52 @@
-"""Nearly empty on a cold day: the sag under full demand, and the power that is left."""
+"""Nearly empty on a cold day: what is asked of the cells, the sag, and the power that lasts."""
 
 from __future__ import annotations
 
 import numpy as np
 
+from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, standard
+from swapwright.assess.estimate_drive import keep_point_efficiency
 from swapwright.assess.kernel_inputs import setup
+from swapwright.assess.stages.cell_point import RESISTANCES, derating_at, resistance_at
 from swapwright.assess.stages.pack import LOW_SOC, joints, stack
 from swapwright.assess.stages.performance import drive_map
 from swapwright.base.figure import LookedUp
-from swapwright.physics.drive.limit import lesser_current
-from swapwright.physics.pack.cell import derated_current, pulse_resistance
-from swapwright.physics.pack.power import voltage_at_current
-from swapwright.physics.vehicle.road_load import power_at_speed
+from swapwright.physics.drive.limit import greater_voltage, lesser_current, lesser_power
+from swapwright.physics.pack.cell import current_to_voltage_limit, derated_current
+from swapwright.physics.pack.power import demand_current, power_at_current, voltage_at_current
+from swapwright.physics.vehicle.consumption import wheel_power_left
+from swapwright.physics.vehicle.road_load import power_at_speed, road_load
 from swapwright.simulate.deliverable import DELIVERED
 from swapwright.simulate.inputs import LIMITS
-from swapwright.standards.ratings import TEN_SECONDS
 
 FIFTY_MPH = standard(50 * 0.44704, "m/s", "trade-rule-50-mph")
+MONITORED = "drive.limited_by_pack"
 
 
 def cold(book: FigureBook) -> None:
-    """Write resistance, sag and power nearly empty on a cold day."""
-    _cells(book)
-    _sag(book)
-    _power(book)
-
-
-def _cells(book: FigureBook) -> None:
-    """Write the cold cell's resistance and the share of its current it allows."""
-    with book.attempt("cold.r0", "cold.r1", "cold.r2", "cold.discharge_share"):
-        ambient = book.value("conditions.cold_day")
-        for part in ("r0", "r1", "r2"):
-            book.look_up(
-                f"cold.{part}",
-                f"cell {part}, cold day, 20 % charge",
-                book.car.map(f"pack.cell.{part}").at(ambient.si, LOW_SOC.si),
-                "ohm",
-                LookedUp(part, f"{ambient.si:.0f} K", "20 %", "part-data-sheet"),
-                "resistance",
-                temperature=ambient,
-                soc=LOW_SOC,
-            )
-        book.look_up(
-            "cold.discharge_share",
-            "share of the discharge current allowed on a cold day",
-            book.car.line("pack.cell.discharge_derate").at(ambient.si),
-            "1",
-            LookedUp("discharge derating", f"{ambient.si:.0f} K", "share", "part-data-sheet"),
-            "fraction",
-            temperature=ambient,
-        )
-    book.make(
-        pulse_resistance,
-        "cold.cell_resistance",
-        label="cell resistance, 10 s, cold day, 20 % charge",
-        r0="cold.r0",
-        r1="cold.r1",
-        c1="pack.cell.c1",
-        r2="cold.r2",
-        c2="pack.cell.c2",
-        time=TEN_SECONDS,
+    """Write resistance, demand, sag and power nearly empty on a cold day."""
+    resistance_at(book, "cold", "cold day, 20 % charge", "conditions.cold_day", LOW_SOC)
+    derating_at(
+        book,
+        "cold.discharge_share",
+        "share of the discharge current allowed on a cold day",
+        "discharge_derate",
+        "conditions.cold_day",
     )
+    _sag(book)
+    _peak_power(book)
+    _needed(book)
+    _lasting_current(book)
+    _lasting_power(book)
 
 
 def _sag(book: FigureBook) -> None:
-    """Write the voltage under the current that drive and cold cells agree on."""
-    stack(
-        book,
-        "cold.resistance",
-        "pack resistance, 10 s, cold day, 20 % charge",
-        "cold.cell_resistance",
-        joints(book),
-    )
+    """Write what is asked of the cold cells, and the voltage they are left with.
+
+    Where the file declares that the pack monitor sends its discharge limit, the inverter asks no
+    more than the cold cells allow; where it does not, all that full power takes.
+    """
     book.make(
         derated_current,
         "cold.current_allowed",
@@ -81,11 +55,27 @@ def _sag(book: FigureBook) -> None:
         derate="cold.discharge_share",
     )
     book.make(
+        demand_current,
+        "cold.current_unlimited",
+        label="pack current at peak power, nearly empty on a cold day",
+        rest_voltage="pack.rest_voltage_low",
+        power="drive.peak_power",
+        resistance="cold.resistance",
+    )
+    book.make(
+        lesser_current,
+        "cold.current_demand",
+        label="most current motor and inverter draw, nearly empty on a cold day",
+        first="cold.current_unlimited",
+        second="current.dc_limit",
+    )
+    monitored = book.car.flags.get(MONITORED, False)
+    book.make(
         lesser_current,
         "cold.current",
         label="pack current, nearly empty on a cold day",
-        first="current.peak_demand",
-        second="cold.current_allowed",
+        first="cold.current_demand",
+        second="cold.current_allowed" if monitored else "cold.current_demand",
     )
     book.make(
         voltage_at_current,
@@ -97,8 +87,8 @@ def _sag(book: FigureBook) -> None:
     )
 
 
-def _power(book: FigureBook) -> None:
-    """Write the power left at the wheels at 50 mph."""
+def _peak_power(book: FigureBook) -> None:
+    """Write the power left at the wheels at 50 mph for the first seconds."""
     with book.attempt("cold.force", "cold.wheel_power"):
         kit = setup(book, day="_cold")
         point = drive_map(kit, np.array([FIFTY_MPH.si]), soc=LOW_SOC.si)[0]
@@ -122,4 +112,120 @@ def _power(book: FigureBook) -> None:
         label="wheel power at 50 mph, nearly empty on a cold day",
         force="cold.force",
         speed=FIFTY_MPH,
+    )
+
+
+def _needed(book: FigureBook) -> None:
+    """Write what 50 mph takes on a cold day: at the wheels, and beside them heater and loads."""
+    book.make(
+        road_load,
+        "cold.road_force",
+        label="road load at 50 mph, cold day",
+        a="road.a_cold",
+        b="road.b",
+        c="road.c_cold",
+        speed=FIFTY_MPH,
+        headwind="conditions.headwind",
+    )
+    book.make(
+        power_at_speed,
+        "cold.road_power",
+        label="wheel power to hold 50 mph on a cold day",
+        force="cold.road_force",
+        speed=FIFTY_MPH,
+    )
+    with book.attempt("cold.drive_efficiency"):
+        force = book.number("cold.road_force")
+        keep_point_efficiency(book, "cold.drive_efficiency", FIFTY_MPH.si, force)
+    book.total(
+        "cold.auxiliary_power",
+        "auxiliary power, cold day",
+        "W",
+        [("driving", "auxiliaries.driving", 1.0), ("heater", "auxiliaries.heater", 1.0)],
+        "power",
+    )
+
+
+def _lasting_current(book: FigureBook) -> None:
+    """Write the current the cold cells give for good: rated, and above every lowest voltage."""
+    book.total(
+        "cold.settled_cell_resistance",
+        "cell resistance, settled, cold day, 20 % charge",
+        "ohm",
+        [(part, f"cold.{part}", 1.0) for part in RESISTANCES],
+        "resistance",
+    )
+    stack(
+        book,
+        "cold.settled_resistance",
+        "pack resistance, settled, cold day, 20 % charge",
+        "cold.settled_cell_resistance",
+        joints(book),
+    )
+    book.make(
+        derated_current,
+        "cold.continuous_allowed",
+        label="continuous pack current allowed on a cold day",
+        rated_current="pack.discharge_continuous",
+        derate="cold.discharge_share",
+    )
+    floor = "pack.voltage_empty"
+    for prefix in drive_parts.units(book):
+        name = drive_parts.figure_prefix(prefix)
+        book.make(
+            greater_voltage,
+            f"cold.floor_{name}",
+            label="lowest voltage of cells and inverter",
+            first=floor,
+            second=f"{prefix}.inverter.min_voltage",
+        )
+        floor = f"cold.floor_{name}"
+    book.make(
+        current_to_voltage_limit,
+        "cold.floor_current",
+        label="lasting pack current that leaves the lowest voltage, cold day",
+        ocv="pack.rest_voltage_low",
+        limit=floor,
+        resistance="cold.settled_resistance",
+    )
+    book.make(
+        lesser_current,
+        "cold.lasting_rating",
+        label="lasting current of cells and inverter, cold day",
+        first="cold.continuous_allowed",
+        second="current.dc_limit",
+    )
+    book.make(
+        lesser_current,
+        "cold.lasting_current",
+        label="lasting pack current, nearly empty on a cold day",
+        first="cold.lasting_rating",
+        second="cold.floor_current",
+    )
+
+
+def _lasting_power(book: FigureBook) -> None:
+    """Write the power that lasts at the wheels at 50 mph, heater and driving loads taken off."""
+    book.make(
+        power_at_current,
+        "cold.lasting_power",
+        label="lasting pack power, nearly empty on a cold day",
+        rest_voltage="pack.rest_voltage_low",
+        current="cold.lasting_current",
+        resistance="cold.settled_resistance",
+    )
+    book.make(
+        wheel_power_left,
+        "cold.lasting_from_pack",
+        label="wheel power the pack gives for good, nearly empty on a cold day",
+        terminal_power="cold.lasting_power",
+        auxiliary_power="cold.auxiliary_power",
+        efficiency="cold.drive_efficiency",
+    )
+    book.make(
+        lesser_power,
+        "cold.lasting_wheel_power",
+        label="wheel power that lasts at 50 mph, nearly empty on a cold day",
+        first="cold.lasting_from_pack",
+        second="cold.wheel_power",
     )

@@ -1,4 +1,4 @@
-"""Drive: torque and speed limits, gearing, back-EMF of a turning motor, losses at its ratings."""
+"""Drive: torque and speed limits, gearing, no-load voltage of a motor, losses at its ratings."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from swapwright.physics.drive.motor import (
     torque_current,
 )
 from swapwright.physics.drive.motor_loss import PERMANENT_MAGNET
-from swapwright.physics.drive.motor_voltage import back_emf_at_speed, speed_at_back_emf
+from swapwright.physics.drive.motor_voltage import speed_at_back_emf
 from swapwright.physics.drive.regen import regen_force_limit
 from swapwright.standards.voltage_class import MAX_CLASS_A_DC
 
@@ -24,22 +24,27 @@ ASKED_FOR = (
     "speed_cap",
     "cap_phase_current",
     "corner_speed",
+    "motor_phase_current",
     "lowest_overall",
+    "tallest_overall",
     "top_speed",
     "peak_force",
     "peak_power",
     "continuous_power",
     "continuous_phase_current",
-    "back_emf_at_limit",
 )
 """A unit's figures that others and the rules ask for: all missing where its motor is."""
+
+TURNED = ("turned_speed", "highest_speed", "back_emf_at_limit")
+"""A unit's figures that its top speed on the road is needed for (`stages.turning`)."""
 
 
 def drive(book: FigureBook) -> None:
     """Write the figures of every drive unit."""
     prefixes = drive_parts.units(book)
     if "drive" not in prefixes:
-        book.missing.update({f"unit.{figure}": ("drive.motor",) for figure in ASKED_FOR})
+        lacking = {f"unit.{figure}": ("drive.motor",) for figure in (*ASKED_FOR, *TURNED)}
+        book.missing.update(lacking)
     for prefix in prefixes:
         name = drive_parts.figure_prefix(prefix)
         with book.attempt(*(f"{name}.{figure}" for figure in ASKED_FOR)):
@@ -49,6 +54,7 @@ def drive(book: FigureBook) -> None:
             _gearing(book, prefix, name)
             _back_emf(book, prefix, name)
             ratings(book, prefix, name, complete)
+    _totals(book)
     book.make(
         regen_force_limit,
         "regen.force_limit",
@@ -56,6 +62,34 @@ def drive(book: FigureBook) -> None:
         wheel_torque="drive.regen.wheel_torque",
         radius="tyre.radius",
     )
+
+
+def _totals(book: FigureBook) -> None:
+    """Write what all units together give at the road and by their ratings."""
+    for figure_id, label, unit, of, kind in (
+        (
+            "drive.unlimited_force",
+            "force at the road at the torque limits",
+            "N",
+            "{unit}.peak_force",
+            "force",
+        ),
+        (
+            "drive.peak_rating",
+            "peak power of the motors",
+            "W",
+            "{path}.motor.peak_power",
+            "power",
+        ),
+        (
+            "drive.continuous_rating",
+            "continuous power of the motors",
+            "W",
+            "{path}.motor.continuous_power",
+            "power",
+        ),
+    ):
+        drive_parts.total(book, figure_id, label, unit, of, kind)
 
 
 def _least(
@@ -115,6 +149,13 @@ def _limits(book: FigureBook, prefix: str, name: str) -> None:
         f"{name}.cap_phase_current",
         label="phase current at the torque limit",
         torque=f"{name}.torque_cap",
+        torque_per_amp=f"{motor}.torque_per_amp",
+    )
+    book.make(
+        torque_current,
+        f"{name}.motor_phase_current",
+        label="phase current at the motor's peak torque",
+        torque=f"{motor}.peak_torque",
         torque_per_amp=f"{motor}.torque_per_amp",
     )
     for state in ("full", "nominal", "empty"):
@@ -187,6 +228,13 @@ def _gearing(book: FigureBook, prefix: str, name: str) -> None:
             "1",
             "ratio",
         ),
+        (
+            f"{name}.tallest_overall",
+            "overall ratio of the tallest gear used",
+            f"{name}.gear{highest}.overall",
+            "1",
+            "ratio",
+        ),
     ):
         book.total(figure_id, label, unit, [("gear", source, 1.0)], kind)
 
@@ -217,10 +265,3 @@ def _back_emf(book: FigureBook, prefix: str, name: str) -> None:
             ratio=f"{name}.lowest_overall",
             radius="tyre.radius",
         )
-    book.make(
-        back_emf_at_speed,
-        f"{name}.back_emf_at_limit",
-        label="back-EMF at the motor's highest speed, gating stopped",
-        back_emf=f"{motor}.back_emf",
-        speed=f"{motor}.max_speed",
-    )

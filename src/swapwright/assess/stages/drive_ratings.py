@@ -11,9 +11,18 @@ from swapwright.physics.drive.limit import lesser_speed, lesser_torque
 from swapwright.physics.drive.motor import corner_speed, power_limited_torque, shaft_power
 from swapwright.physics.drive.thermal import (
     conductance_from_continuous,
+    heat_capacity_from_mass,
     heat_capacity_from_peak,
 )
-from swapwright.standards.ratings import RATING_AMBIENT, RUNNING_WINDING_TEMPERATURE
+from swapwright.standards.ratings import (
+    COPPER_SHARE,
+    COPPER_SPECIFIC_HEAT,
+    RATING_AMBIENT,
+    RUNNING_WINDING_TEMPERATURE,
+)
+
+OWN_PEAK = "own_peak"
+"""The motor's peak by its data sheet, whatever the software allows: its heat model rests on it."""
 
 
 def ratings(book: FigureBook, prefix: str, name: str, complete: GenericMotor) -> None:
@@ -22,10 +31,12 @@ def ratings(book: FigureBook, prefix: str, name: str, complete: GenericMotor) ->
     for point, power, torque in (
         ("peak", f"{motor}.peak_power", f"{name}.torque_cap"),
         ("continuous", f"{motor}.continuous_power", f"{motor}.continuous_torque"),
+        (OWN_PEAK, f"{motor}.peak_power", f"{motor}.peak_torque"),
     ):
         _point(book, name, point, power, torque)
         _motor_loss(book, prefix, name, point, complete)
-        _power(book, prefix, name, point)
+        if point != OWN_PEAK:
+            _power(book, prefix, name, point)
     _heat(book, prefix, name)
 
 
@@ -150,17 +161,7 @@ def _heat(book: FigureBook, prefix: str, name: str) -> None:
         max_temperature=f"{prefix}.motor.max_winding_temperature",
         ambient=RATING_AMBIENT,
     )
-    book.make(
-        heat_capacity_from_peak,
-        f"{name}.winding_heat_capacity",
-        label="heat capacity of the winding",
-        peak_loss=f"{name}.peak_motor_loss",
-        peak_time=f"{prefix}.motor.peak_time",
-        conductance=f"{name}.winding_conductance",
-        start=RUNNING_WINDING_TEMPERATURE,
-        max_temperature=f"{prefix}.motor.max_winding_temperature",
-        ambient=RATING_AMBIENT,
-    )
+    _winding_capacity(book, prefix, name)
     steady = f"{prefix}.inverter.phase_current_continuous"
     _inverter_loss(
         book,
@@ -175,5 +176,35 @@ def _heat(book: FigureBook, prefix: str, name: str) -> None:
         label="heat path of the inverter",
         continuous_loss=f"{name}.inverter_rated_loss",
         max_temperature=f"{prefix}.inverter.max_temperature",
+        ambient=RATING_AMBIENT,
+    )
+
+
+def _winding_capacity(book: FigureBook, prefix: str, name: str) -> None:
+    """Write the winding's heat capacity from the peak rating, or from the copper.
+
+    A peak that loses no more than the continuous rating never passes the limit and tells nothing.
+    """
+    peak, lasting = f"{name}.{OWN_PEAK}_motor_loss", f"{name}.continuous_motor_loss"
+    figure_id, label = f"{name}.winding_heat_capacity", "heat capacity of the winding"
+    if book.has(peak, lasting) and book.number(peak) <= book.number(lasting):
+        book.make(
+            heat_capacity_from_mass,
+            figure_id,
+            label=label,
+            mass=f"{prefix}.motor.mass",
+            share=COPPER_SHARE,
+            specific_heat=COPPER_SPECIFIC_HEAT,
+        )
+        return
+    book.make(
+        heat_capacity_from_peak,
+        figure_id,
+        label=label,
+        peak_loss=peak,
+        peak_time=f"{prefix}.motor.peak_time",
+        conductance=f"{name}.winding_conductance",
+        start=RUNNING_WINDING_TEMPERATURE,
+        max_temperature=f"{prefix}.motor.max_winding_temperature",
         ambient=RATING_AMBIENT,
     )

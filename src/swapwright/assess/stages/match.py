@@ -1,36 +1,42 @@
-"""Motor, inverter and pack together: what is asked of the cells, in the cold, full and charging."""
+"""Motor, inverter and pack together: what is asked of the cells, empty, full and charging."""
 
 from __future__ import annotations
 
-from swapwright.assess import drive_parts
-from swapwright.assess.book import FigureBook, Source, standard
-from swapwright.base.figure import LookedUp, Value
-from swapwright.physics.drive.gearing import shaft_power_for_wheel
-from swapwright.physics.drive.limit import greater_voltage, lesser_current, lesser_power
-from swapwright.physics.drive.motor import torque_current
-from swapwright.physics.pack.charge import charge_current, charging_voltage
-from swapwright.physics.pack.layout import current_per_cell
-from swapwright.physics.pack.power import current_at_power
-from swapwright.physics.vehicle.consumption import aged_range
-from swapwright.physics.vehicle.road_load import power_at_speed
-from swapwright.standards.ratings import END_OF_LIFE_HEALTH
+from collections.abc import Mapping
 
-FIFTY_MPH = standard(50 * 0.44704, "m/s", "trade-rule-50-mph")
+from swapwright.assess import drive_parts
+from swapwright.assess.book import FigureBook
+from swapwright.assess.stages.cell_point import WARM_CELL, resistance_at, rest_voltage_at
+from swapwright.assess.stages.regen import regen
+from swapwright.assess.stages.turning import turning
+from swapwright.assess.stages.weight import parts
+from swapwright.base.figure import Value
+from swapwright.build.car import Car
+from swapwright.physics.drive.gearing import shaft_power_for_wheel
+from swapwright.physics.drive.limit import (
+    greater_voltage,
+    lesser_current,
+    lesser_grade,
+    lesser_voltage,
+)
+from swapwright.physics.pack.power import demand_current
+
 NO_GEARS = Value(1.0, "1", "default", "final-drive-none")
+CHARGE_ENDS = ("charging.voltage", "pack.charge_to")
+"""Where a charge's end may be set, the charger's own first; else it is the cells'."""
 
 
 def match(book: FigureBook) -> None:
     """Write what motor and inverter ask of the pack, and what the pack can give and take."""
+    empty, words = "pack.usable.from", "at the low end of the window"
+    resistance_at(book, "low", f"25 degC, {words}", WARM_CELL, empty)
+    rest_voltage_at(book, "low.cell_rest", "low.rest_voltage", words, empty)
     _demand(book)
-    _regen(book)
+    regen(book)
+    turning(book)
+    _charging(book)
     _working_voltage(book)
-    book.make(
-        aged_range,
-        "range.at_goal_speed_aged",
-        label="range at the goal's steady speed, pack at the end of its life",
-        new_range="range.at_goal_speed",
-        health=END_OF_LIFE_HEALTH,
-    )
+    parts(book)
     efficiency = "drive.gearbox.efficiency"
     book.make(
         shaft_power_for_wheel,
@@ -39,27 +45,18 @@ def match(book: FigureBook) -> None:
         power="climb.wheel_power",
         efficiency=efficiency if book.has(efficiency) else NO_GEARS,
     )
-
-
-def _sum(book: FigureBook, figure_id: str, label: str, unit: str, of: str, kind: str) -> None:
-    """Sum a figure or entry over the drive units; ``of`` has {unit} and {path} to fill."""
-    prefixes = drive_parts.units(book) or ("drive",)
-    rows: list[tuple[str, Source, float]] = [
-        (path, of.format(unit=drive_parts.figure_prefix(path), path=path), 1.0) for path in prefixes
-    ]
-    book.total(figure_id, label, unit, rows, kind)
+    book.make(
+        lesser_grade,
+        "start_grade.possible",
+        label="steepest grade it can start on, by drive and by tyre grip on the grade",
+        first="start_grade.drive",
+        second="traction.start_grade",
+    )
 
 
 def _demand(book: FigureBook) -> None:
-    _sum(
-        book,
-        "drive.unlimited_force",
-        "force at the road at the torque limits",
-        "N",
-        "{unit}.peak_force",
-        "force",
-    )
-    _sum(
+    """Write the current full power draws, and most of it from a pack that is nearly empty."""
+    drive_parts.total(
         book,
         "current.dc_limit",
         "dc current limit of the inverters",
@@ -68,7 +65,7 @@ def _demand(book: FigureBook) -> None:
         "current",
     )
     for point in ("peak", "continuous"):
-        _sum(
+        drive_parts.total(
             book,
             f"drive.{point}_power",
             f"power drawn at the {point} points",
@@ -76,36 +73,33 @@ def _demand(book: FigureBook) -> None:
             f"{{unit}}.{point}_power",
             "power",
         )
-        book.make(
-            current_at_power,
-            "current.peak_unlimited" if point == "peak" else "current.continuous_demand",
-            label=f"pack current at {point} power, nominal voltage",
-            rest_voltage="pack.voltage_nominal",
-            power=f"drive.{point}_power",
-            resistance="pack.resistance",
-        )
+    nominal = {"rest_voltage": "pack.voltage_nominal", "resistance": "pack.resistance"}
+    low = {"rest_voltage": "low.rest_voltage", "resistance": "low.resistance"}
+    for figure_id, label, point, pack in (
+        ("current.peak_unlimited", "peak power, nominal voltage", "peak", nominal),
+        ("current.continuous_demand", "continuous power, nominal voltage", "continuous", nominal),
+        ("current.peak_low", "peak power, at the low end of the window", "peak", low),
+    ):
+        _asked(book, figure_id, f"pack current at {label}", f"drive.{point}_power", pack)
     book.make(
         lesser_current,
         "current.peak_demand",
         label="most current motor and inverter draw",
-        first="current.peak_unlimited",
+        first="current.peak_low",
         second="current.dc_limit",
     )
-    _sum(
-        book,
-        "drive.continuous_rating",
-        "continuous power of the motors",
-        "W",
-        "{path}.motor.continuous_power",
-        "power",
-    )
-    book.make(
-        torque_current,
-        "unit.motor_phase_current",
-        label="phase current at the motor's peak torque",
-        torque="drive.motor.peak_torque",
-        torque_per_amp="drive.motor.torque_per_amp",
-    )
+
+
+def _asked(
+    book: FigureBook, figure_id: str, label: str, power: str, pack: Mapping[str, str]
+) -> None:
+    book.make(demand_current, figure_id, label=label, power=power, **pack)
+
+
+def _charging(book: FigureBook) -> None:
+    """Write the voltage a charge ends at: as it is set, else the cells' own."""
+    end = next((path for path in CHARGE_ENDS if book.has(path)), "pack.voltage_full")
+    book.total("charging.end_voltage", "voltage a charge ends at", "V", [("set", end, 1.0)])
 
 
 def _working_voltage(book: FigureBook) -> None:
@@ -118,103 +112,47 @@ def _working_voltage(book: FigureBook) -> None:
         first="pack.voltage_full",
         second=typed,
     )
-    regen = "pack.voltage_regen" if book.has("pack.voltage_regen") else "pack.voltage_charging"
     book.make(
         greater_voltage,
         "pack.max_working_voltage",
         label="maximum working voltage of the pack",
         first="pack.voltage_charging",
-        second=regen,
+        second=_driven_to(book) if _regenerates(book.car) else "pack.voltage_charging",
     )
 
 
-def _regen(book: FigureBook) -> None:
-    """Write the strongest regeneration, its current, and the voltage it drives the cells to."""
-    book.make(
-        power_at_speed,
-        "regen.force_power",
-        label="regeneration limit at the motor's highest road speed",
-        force="regen.force_limit",
-        speed="unit.top_speed",
-    )
-    book.make(
-        lesser_power,
-        "regen.peak_power",
-        label="strongest regeneration",
-        first="drive.motor.peak_power",
-        second="regen.force_power",
-    )
-    book.make(
-        charge_current,
-        "regen.unlimited_current",
-        label="pack current of the strongest regeneration",
-        power="regen.peak_power",
-        rest_voltage="pack.voltage_nominal",
-        resistance="pack.resistance",
-    )
-    book.make(
-        lesser_current,
-        "regen.peak_current",
-        label="charging current of the strongest regeneration",
-        first="regen.unlimited_current",
-        second="current.dc_limit" if book.has("current.dc_limit") else "regen.unlimited_current",
-    )
-    with book.attempt("regen.rest_voltage_at_top", "regen.voltage_at_top", "pack.voltage_regen"):
-        top = book.value("drive.regen.off_above_soc")
-        rest = book.car.line("pack.cell.ocv").at(top.si) * book.number("pack.series_cells")
-        book.look_up(
-            "regen.rest_voltage_at_top",
-            "pack rest voltage where regeneration ends",
-            rest,
-            "V",
-            LookedUp("rest voltage", f"{top.si:.0%}", "V", "part-data-sheet"),
-            "voltage",
-            soc=top,
-            series=book.value("pack.series_cells"),
-        )
-    book.make(
-        charging_voltage,
-        "regen.voltage_at_top",
-        label="pack voltage under the strongest regeneration, where it ends",
-        rest_voltage="regen.rest_voltage_at_top",
-        current="regen.peak_current",
-        resistance="pack.resistance",
-    )
+def _driven_to(book: FigureBook) -> str:
+    """Write how high regeneration can drive the pack: an inverter does not outlive its maximum.
+
+    Returns the figure's id; where an inverter's maximum is not given nothing bounds it.
+    """
+    maxima = [f"{path}.inverter.absolute_max_voltage" for path in drive_parts.units(book)]
+    if not book.has(*maxima):
+        return "pack.voltage_regen"
     book.make(
         greater_voltage,
-        "pack.voltage_regen",
-        label="highest pack voltage: full, or regenerating where it ends",
-        first="pack.voltage_full",
-        second="regen.voltage_at_top",
-    )
-    _highest_cell(book)
-
-
-def _highest_cell(book: FigureBook) -> None:
-    """Write the cell voltage under the strongest regeneration, judged at the cell, not the pack."""
-    with book.attempt("regen.cell_rest_at_top", "regen.cell_voltage_at_top"):
-        top = book.value("drive.regen.off_above_soc")
-        book.look_up(
-            "regen.cell_rest_at_top",
-            "cell rest voltage where regeneration ends",
-            book.car.line("pack.cell.ocv").at(top.si),
-            "V",
-            LookedUp("rest voltage", f"{top.si:.0%}", "V", "part-data-sheet"),
-            "voltage",
-            soc=top,
-        )
-    book.make(
-        current_per_cell,
-        "regen.cell_current",
-        label="charging current of one cell under the strongest regeneration",
-        current="regen.peak_current",
-        parallel="pack.parallel_cells",
+        "regen.most_voltage",
+        label="absolute maximum voltage of the inverters",
+        first=maxima[0],
+        second=maxima[-1],
     )
     book.make(
-        charging_voltage,
-        "regen.cell_voltage_at_top",
-        label="cell voltage under the strongest regeneration, where it ends",
-        rest_voltage="regen.cell_rest_at_top",
-        current="regen.cell_current",
-        resistance="pack.cell.resistance_10s",
+        lesser_voltage,
+        "regen.voltage_bound",
+        label="highest pack voltage regeneration can drive it to",
+        first="pack.voltage_regen",
+        second="regen.most_voltage",
+    )
+    return "regen.voltage_bound"
+
+
+def _regenerates(car: Car) -> bool:
+    """Tell whether the file names a motor that can charge the pack, and says how it is to."""
+    asked = any(
+        path.startswith("drive.regen.") and value.origin != "default"
+        for path, value in car.values.items()
+    )
+    return asked and any(
+        f"{prefix}.motor" in car.part_names and drive_parts.may_regenerate(car, prefix)
+        for prefix in drive_parts.PREFIXES
     )

@@ -5,30 +5,32 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.assess import drive_parts, estimate_performance, runs
+from swapwright.assess import estimate_performance, runs
 from swapwright.assess.book import FigureBook, standard
-from swapwright.assess.kernel_inputs import setup
+from swapwright.assess.days import HOT
+from swapwright.assess.kernel_inputs import SHIFTED_AT_REST, setup, setup_on
 from swapwright.assess.runs import Run
 from swapwright.assess.simulated import simulated_figure
+from swapwright.assess.steady_heat import heat_left
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp
 from swapwright.physics.drive.gearing import reflected_mass
 from swapwright.physics.drive.limit import lesser_force
-from swapwright.physics.vehicle.performance import climb_power, gradeability, thrust_to_weight
-from swapwright.physics.vehicle.road_load import grade_force, road_load
+from swapwright.physics.vehicle.performance import gradeability, thrust_to_weight
 from swapwright.simulate.deliverable import DELIVERED, deliverable_force
 from swapwright.simulate.inputs import LIMITS, Setup
-from swapwright.simulate.run import COLUMNS, fresh
+from swapwright.simulate.run import fresh
+from swapwright.standards.ratings import NO_DERATING
 
 FloatArray = NDArray[np.float64]
 
-SPEED_MARKS = "definition-speed-marks"
-SIXTY_MPH = standard(60 * 0.44704, "m/s", SPEED_MARKS)
-HUNDRED_KMH = standard(100 / 3.6, "m/s", SPEED_MARKS)
-THIRTY_MPH = standard(30 * 0.44704, "m/s", SPEED_MARKS)
-ROLLOUT = standard(0.3048, "m", SPEED_MARKS)
-EIGHTH_MILE = standard(201.168, "m", SPEED_MARKS)
-QUARTER_MILE = standard(402.336, "m", SPEED_MARKS)
+SPEEDMARKS = "definition-speed-marks"
+SIXTY_MPH = standard(60 * 0.44704, "m/s", SPEEDMARKS)
+HUNDRED_KMH = standard(100 / 3.6, "m/s", SPEEDMARKS)
+THIRTY_MPH = standard(30 * 0.44704, "m/s", SPEEDMARKS)
+ROLLOUT = standard(0.3048, "m", SPEEDMARKS)
+EIGHTH_MILE = standard(201.168, "m", SPEEDMARKS)
+QUARTER_MILE = standard(402.336, "m", SPEEDMARKS)
 ACCELERATION_SOC = standard(0.80, "1", "swapwright-acceleration-charge")
 MAP_SOC = standard(0.50, "1", "swapwright-map-half-charge")
 MAP_POINTS = 80
@@ -40,7 +42,7 @@ _VOLTS, _AMPS, _ROAD = (DELIVERED.index(name) for name in ("volts", "current", "
 
 
 def performance(book: FigureBook) -> None:
-    """Write launch, acceleration, top speed and climbing figures."""
+    """Write launch, acceleration and top speed figures, and the grade the car starts on."""
     with book.attempt(
         "drive.launch_force",
         "drive.peak_wheel_power",
@@ -50,15 +52,15 @@ def performance(book: FigureBook) -> None:
         "drive.reflected_mass",
         "top_speed.peak",
         "top_speed.sustained",
-        *(name for name, _, _ in _MARKS),
+        "accel.start_force",
+        *(name for name, _, _ in MARKS),
     ):
         kit = setup(book)
         _reflected(book)
-        _map(book, kit)
+        from_map(book, kit)
         estimate_performance.top_speed_estimate(book)
         _throttle(book, kit)
     _start_grade(book)
-    _climb(book)
 
 
 def drive_map(kit: Setup, speeds: FloatArray, *, soc: float, hot: bool = False) -> FloatArray:
@@ -72,6 +74,7 @@ def drive_map(kit: Setup, speeds: FloatArray, *, soc: float, hot: bool = False) 
             motor_temperature=kit.drive.first.motor_max_temperature,
             motor_temperature_2=kit.drive.second.motor_max_temperature,
             overload=1e12,
+            overload_charge=1e12,
         )
     out = np.zeros((len(speeds), len(DELIVERED)))
     deliverable_force(kit, state, speeds, 0.0, out)
@@ -89,24 +92,35 @@ def _reflected(book: FigureBook) -> None:
     )
 
 
-def _map(book: FigureBook, kit: Setup) -> None:
-    """Write launch force, wheel power and top speeds from the drive map at half charge."""
-    fastest = max(
-        book.number(f"{drive_parts.figure_prefix(prefix)}.top_speed")
-        for prefix in drive_parts.units(book)
-    )
-    speeds = np.linspace(0.0, fastest * MAP_END, MAP_POINTS)
+def from_map(book: FigureBook, kit: Setup, points: int = MAP_POINTS) -> None:
+    """Write launch force, wheel power and top speeds from the drive map at half charge.
+
+    ``kit`` is the car as it is run; where gears are changed at rest it launches in the lowest.
+    """
+    speeds = np.linspace(0.0, book.number("drive.top_speed") * MAP_END, points)
     peak = drive_map(kit, speeds, soc=MAP_SOC.si)
-    lasting = drive_map(kit, speeds, soc=MAP_SOC.si, hot=True)
+    start = peak[0]
+    if book.car.texts.get("drive.gearbox.shift") == SHIFTED_AT_REST:
+        start = drive_map(setup(book, is_every_gear=True), speeds[:1], soc=MAP_SOC.si)[0]
     wheel_power = peak[:, _FORCE] * speeds
     most_power, most_amps = int(np.argmax(wheel_power)), int(np.argmax(peak[:, _AMPS]))
     least_volts = int(np.argmin(peak[:, _VOLTS]))
 
     def keep(name: str, label: str, si: float, unit: str, kind: str, place: int) -> None:
         row = f"{speeds[place]:.1f} m/s" if place else "rest"
-        _from_map(book, name, label, si, unit, kind, row, LIMITS[int(peak[place, _LIMIT])])
+        _keep(book, name, label, si, unit, kind, row, LIMITS[int(peak[place, _LIMIT])])
 
-    keep("drive.launch_force", "force at the road from rest", peak[0, _FORCE], "N", "force", 0)
+    _keep(
+        book,
+        "drive.launch_force",
+        "force at the road from rest",
+        float(start[_FORCE]),
+        "N",
+        "force",
+        "rest",
+        LIMITS[int(start[_LIMIT])],
+    )
+    keep("accel.start_force", "force a sprint starts with", peak[0, _FORCE], "N", "force", 0)
     keep(
         "drive.peak_wheel_power",
         "largest power at the road",
@@ -139,16 +153,48 @@ def _map(book: FigureBook, kit: Setup) -> None:
         "voltage",
         least_volts,
     )
-    meets = "deliverable force meets road load"
-    for name, label, table in (
-        ("top_speed.peak", "top speed, while peak power lasts", peak),
-        ("top_speed.sustained", "top speed that can be held", lasting),
-    ):
-        held, limit = _held_speed(speeds, table)
-        _from_map(book, name, label, held, "m/s", "speed", meets, limit)
+    held, limit = _held_speed(speeds, peak[:, _FORCE] - peak[:, _ROAD], peak[:, _LIMIT])
+    _keep(
+        book,
+        "top_speed.peak",
+        "top speed, while peak power lasts",
+        held,
+        "m/s",
+        "speed",
+        "deliverable force meets road load",
+        limit,
+    )
+    _sustained(book, setup_on(kit, book, day=HOT), speeds, held)
 
 
-def _from_map(
+def _sustained(book: FigureBook, kit: Setup, speeds: FloatArray, peak_speed: float) -> None:
+    """Write the speed that can be held for good on a hot day.
+
+    At each speed motor and inverter warm until their heat paths carry the losses away; what that
+    temperature leaves between continuous and peak has to cover the road load.
+    """
+    peak = drive_map(kit, speeds, soc=MAP_SOC.si)
+    lasting = drive_map(kit, speeds, soc=MAP_SOC.si, hot=True)[:, _FORCE]
+    left = heat_left(kit, speeds, peak[:, _ROAD])
+    force = np.where(
+        left > 0.0, lasting + (peak[:, _FORCE] - lasting) * left, lasting * (1.0 + left)
+    )
+    limits = np.where(left < NO_DERATING.si, float(LIMITS.index("heat")), peak[:, _LIMIT])
+    held, limit = _held_speed(speeds, force - peak[:, _ROAD], limits)
+    _keep(
+        book,
+        "top_speed.sustained",
+        "top speed that can be held, hot day",
+        min(held, peak_speed),
+        "m/s",
+        "speed",
+        "what the steady temperatures leave meets road load",
+        limit,
+        "swapwright-steady-heat",
+    )
+
+
+def _keep(
     book: FigureBook,
     figure_id: str,
     label: str,
@@ -157,9 +203,10 @@ def _from_map(
     kind: str,
     row: str,
     limit: str,
+    source: str = "swapwright-drive-map",
 ) -> None:
     """Keep a number read off the drive map, with the limit that sets it."""
-    cell = LookedUp("drive map at half charge", row, f"limited by {limit}", "swapwright-drive-map")
+    cell = LookedUp("drive map at half charge", row, f"limited by {limit}", source)
     book.look_up(
         figure_id,
         label,
@@ -172,30 +219,47 @@ def _from_map(
     )
 
 
-def _held_speed(speeds: FloatArray, table: FloatArray) -> tuple[float, str]:
-    """Return the highest speed at which the force still covers the road load, and the limit."""
-    spare = table[:, _FORCE] - table[:, _ROAD]
+def _held_speed(speeds: FloatArray, spare: FloatArray, limits: FloatArray) -> tuple[float, str]:
+    """Return the highest speed at which force N is left over the road load, and the limit."""
     holding = np.nonzero(spare >= 0.0)[0]
     if not len(holding):
-        return 0.0, LIMITS[int(table[0, _LIMIT])]
+        return 0.0, LIMITS[int(limits[0])]
     i = int(holding[-1])
     if i == len(speeds) - 1:
         return float(speeds[i]), "motor speed"
     part = spare[i] / (spare[i] - spare[i + 1])
-    return float(speeds[i] + part * (speeds[i + 1] - speeds[i])), LIMITS[int(table[i + 1, _LIMIT])]
+    return float(speeds[i] + part * (speeds[i + 1] - speeds[i])), LIMITS[int(limits[i + 1])]
 
 
-_MARKS = (
+MARKS = (
     ("accel.0_30mph", "0-30 mph", THIRTY_MPH),
     ("accel.0_60mph", "0-60 mph", SIXTY_MPH),
     ("accel.0_100kmh", "0-100 km/h", HUNDRED_KMH),
 )
 
 
-def _throttle(book: FigureBook, kit: Setup) -> None:
-    run = runs.throttle(
-        kit, soc=ACCELERATION_SOC.si, until_speed=HUNDRED_KMH.si, until_distance=QUARTER_MILE.si
+ROLLED = "accel.0_60mph"
+"""The sprint also timed with a foot of rollout."""
+
+
+def sprint(book: FigureBook, kit: Setup, step: float = runs.THROTTLE_STEP) -> Run:
+    """Return a run at full throttle over the quarter mile and to the last of the speed marks.
+
+    The car is given a minute, or as long as its goals allow.
+    """
+    wanted = (book.get(goal) or 0.0 for goal in ("goals.zero_to_60", "goals.zero_to_100"))
+    return runs.throttle(
+        kit,
+        soc=ACCELERATION_SOC.si,
+        until_speed=HUNDRED_KMH.si,
+        until_distance=QUARTER_MILE.si,
+        time=max(runs.THROTTLE_TIME, *wanted),
+        step=step,
     )
+
+
+def _throttle(book: FigureBook, kit: Setup) -> None:
+    run = sprint(book, kit)
     settings = {
         "driver": "full throttle from rest, level road",
         "state of charge": f"{ACCELERATION_SOC.si:.0%}",
@@ -203,18 +267,18 @@ def _throttle(book: FigureBook, kit: Setup) -> None:
         "limit at the end": LIMITS[int(run.after.limit)],
     }
     start = runs.time_to_distance(run, ROLLOUT.si)
-    for name, label, mark in _MARKS:
+    for name, label, mark in MARKS:
         estimate_performance.acceleration_estimate(book, name, mark)
         estimate = f"estimate.{name}.time"
         with book.attempt(name):
             time = _reached(runs.time_to_speed(run, mark.si), label, run)
             simulated_figure(book, name, label, (time, "s", "time"), run, estimate, settings)
-        if name == "accel.0_60mph" and start is not None:
-            with book.attempt("accel.0_60mph_rollout"):
+        if name == ROLLED and start is not None:
+            with book.attempt(f"{ROLLED}_rollout"):
                 time = _reached(runs.time_to_speed(run, mark.si), label, run) - start
                 simulated_figure(
                     book,
-                    "accel.0_60mph_rollout",
+                    f"{ROLLED}_rollout",
                     f"{label}, 1 ft rollout",
                     (time, "s", "time"),
                     run,
@@ -265,8 +329,8 @@ def _start_grade(book: FigureBook) -> None:
         lesser_force,
         "start_grade.force",
         label="force at the road from rest, within tyre grip",
-        first="unit.peak_force",
-        second="traction.limit" if book.has("traction.limit") else "unit.peak_force",
+        first="drive.unlimited_force",
+        second="traction.limit" if book.has("traction.limit") else "drive.unlimited_force",
     )
     book.make(
         thrust_to_weight,
@@ -282,84 +346,3 @@ def _start_grade(book: FigureBook) -> None:
         thrust_to_weight="start_grade.thrust",
         c_rr="road.c_rr",
     )
-
-
-def _climb(book: FigureBook) -> None:
-    """Write what holding the goal's grade does: speed kept, power, motor and inverter heat."""
-    book.make(grade_force, "climb.grade_force", mass="mass.test", grade="goals.climb.grade")
-    book.make(
-        road_load,
-        "climb.road_load",
-        label="road load at the climb's speed",
-        a="road.a",
-        b="road.b",
-        c="road.c",
-        speed="goals.climb.at",
-        headwind="conditions.headwind",
-    )
-    book.make(
-        climb_power,
-        "climb.wheel_power",
-        label="wheel power to hold the climb",
-        road_load="climb.road_load",
-        grade_force="climb.grade_force",
-        speed="goals.climb.at",
-    )
-    names = (
-        "climb.speed",
-        "climb.battery_power",
-        "climb.motor_temperature",
-        "climb.inverter_temperature",
-        "climb.cell_temperature",
-    )
-    with book.attempt(*names):
-        speed = book.number("goals.climb.at")
-        time = book.number("goals.climb.for")
-        grade = book.number("goals.climb.grade")
-        run = runs.hold(setup(book), speed=speed, grade=grade, time=time, soc=ACCELERATION_SOC.si)
-        estimate_performance.climb_estimate(book)
-        settings = {
-            "grade": f"{grade:.1%}",
-            "time": f"{time:.0f} s",
-            "seconds behind": f"{run.ledger.shortfall:.0f}",
-            "limit at the end": LIMITS[int(run.after.limit)],
-        }
-        assert run.trace is not None
-        power = float(run.trace[-1, COLUMNS.index("power")])
-        held = run.after.speed if run.ledger.shortfall else speed
-        for figure_id, label, value, estimate in (
-            (
-                "climb.speed",
-                "speed at the end of the climb",
-                (held, "m/s", "speed"),
-                "estimate.climb.speed",
-            ),
-            (
-                "climb.battery_power",
-                "pack power at the end of the climb",
-                (power, "W", "power"),
-                "estimate.climb.battery_power",
-            ),
-        ):
-            simulated_figure(book, figure_id, label, value, run, estimate, settings)
-        _temperatures(book, run, settings)
-
-
-def _temperatures(book: FigureBook, run: Run, settings: dict[str, str]) -> None:
-    assert run.trace is not None
-    for part, label in (
-        ("motor", "winding temperature"),
-        ("inverter", "inverter temperature"),
-        ("cell", "cell temperature"),
-    ):
-        column = COLUMNS.index(f"{part}_temperature")
-        book.look_up(
-            f"climb.{part}_temperature",
-            f"highest {label} on the climb",
-            float(np.max(run.trace[:, column])),
-            "K",
-            LookedUp("simulated climb", settings["time"], label, "swapwright-climb-run"),
-            "temperature",
-            grade=book.value("goals.climb.grade"),
-            speed=book.value("goals.climb.at"),
-        )

@@ -5,26 +5,31 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from swapwright.assess import estimate_range, runs
-from swapwright.assess.book import FigureBook, Source
+from swapwright.assess.book import FigureBook
+from swapwright.assess.days import AMBIENT, COLD, GOAL, HOT, MILD, WORDS, on_day
+from swapwright.assess.estimate_drive import keep_top_speed
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.runs import Run
 from swapwright.assess.simulated import simulated_figure
 from swapwright.base.errors import Missing
-from swapwright.base.figure import Value
+from swapwright.base.figure import LookedUp
 from swapwright.physics.pack.charge import (
     charge_current,
     charge_efficiency,
     efficiency_with_loads,
 )
 from swapwright.physics.vehicle.consumption import (
+    aged_range,
     combined_consumption,
     driving_range,
     label_consumption,
     wall_consumption,
 )
+from swapwright.standards.cabin import COOLED_ABOVE, HEATED_BELOW
 from swapwright.standards.consumption import CITY_SHARE, LABEL_ADJUSTMENT
+from swapwright.standards.ratings import END_OF_LIFE_HEALTH, MOST_BEHIND
 
-DAY_WORDS = {"": "mild day", "_cold": "cold day", "_hot": "hot day"}
+HEATER, AIR_CONDITIONER = "auxiliaries.heater", "auxiliaries.air_conditioner"
 
 
 @dataclass(frozen=True)
@@ -34,7 +39,7 @@ class RangeCase:
     name: str
     label: str
     cycle: str
-    day: str = ""
+    day: str = MILD
     cabin: str = ""
 
 
@@ -43,21 +48,31 @@ CASES = (
     RangeCase("highway", "highway", "hwfet"),
     RangeCase("wltc", "WLTC class 3b", "wltc-3b"),
     RangeCase("us06", "hard driving (US06)", "us06"),
-    RangeCase("city_cold", "city, cold day", "udds", "_cold", "auxiliaries.heater"),
-    RangeCase("highway_cold", "highway, cold day", "hwfet", "_cold", "auxiliaries.heater"),
-    RangeCase("city_hot", "city, hot day", "udds", "_hot", "auxiliaries.air_conditioner"),
-    RangeCase("highway_hot", "highway, hot day", "hwfet", "_hot", "auxiliaries.air_conditioner"),
+    RangeCase("city_cold", "city, cold day", "udds", COLD, HEATER),
+    RangeCase("highway_cold", "highway, cold day", "hwfet", COLD, HEATER),
+    RangeCase("city_hot", "city, hot day", "udds", HOT, AIR_CONDITIONER),
+    RangeCase("highway_hot", "highway, hot day", "hwfet", HOT, AIR_CONDITIONER),
 )
+
+
+STEADY = "at_goal_speed"
 
 
 def ranges(book: FigureBook) -> None:
     """Write consumption, energy delivered and range of every case, and their combinations."""
     charging(book)
+    keep_top_speed(book)
     for case in CASES:
-        with book.attempt(f"range.{case.name}", f"consumption.{case.name}", f"energy.{case.name}"):
+        with book.attempt(*made_by(case.name)):
             _case(book, case)
-    _steady(book)
+    with book.attempt(*made_by(STEADY)):
+        _steady(book)
     combine(book)
+
+
+def made_by(name: str) -> tuple[str, ...]:
+    """Return the figures a range run makes."""
+    return tuple(f"{figure}.{name}" for figure in ("range", "consumption", "energy", "behind"))
 
 
 def charging(book: FigureBook) -> None:
@@ -117,101 +132,150 @@ def _start(book: FigureBook) -> float:
     return top
 
 
-def _auxiliary(book: FigureBook, case: RangeCase) -> Source:
-    if not case.cabin:
+def auxiliary(book: FigureBook, name: str, label: str, cabin: str) -> str:
+    """Return the name of the load beside the drive, the cabin's in it where there is one."""
+    if not cabin:
         return "auxiliaries.driving"
     book.total(
-        f"auxiliaries.{case.name}",
-        f"auxiliary power, {case.label}",
+        f"auxiliaries.{name}",
+        f"auxiliary power, {label}",
         "W",
-        [("driving", "auxiliaries.driving", 1.0), ("cabin", case.cabin, 1.0)],
+        [("driving", "auxiliaries.driving", 1.0), ("cabin", cabin, 1.0)],
         "power",
     )
-    return f"auxiliaries.{case.name}"
+    return f"auxiliaries.{name}"
+
+
+def goal_day(book: FigureBook) -> tuple[str, str]:
+    """Return the day of the goal's steady speed, and the cabin load at its temperature."""
+    outside = book.get(AMBIENT[GOAL])
+    if outside is None:
+        return MILD, ""
+    if outside < HEATED_BELOW.si:
+        return GOAL, HEATER
+    return GOAL, AIR_CONDITIONER if outside > COOLED_ABOVE.si else ""
 
 
 def _case(book: FigureBook, case: RangeCase) -> None:
-    auxiliary = _auxiliary(book, case)
-    power = auxiliary.si if isinstance(auxiliary, Value) else book.number(auxiliary)
-    kit = setup(book, day=case.day, auxiliary=power)
+    load = auxiliary(book, case.name, case.label, case.cabin)
+    kit = setup(book, day=case.day, auxiliary=book.number(load))
     run = runs.until_empty(kit, case.cycle, soc=_start(book))
-    estimate_range.cycle_estimate(book, case.name, case.cycle, case.day, auxiliary)
+    estimate_range.cycle_estimate(book, case.name, case.cycle, case.day, load)
     trace = f"{case.cycle}, repeated until the usable window is empty"
-    _keep(book, case.name, case.label, run, trace, DAY_WORDS[case.day])
+    _keep(book, case.name, case.label, run, trace, WORDS[case.day])
 
 
 def _steady(book: FigureBook) -> None:
-    """Write the range at the goal's speed, on the day nearest the goal's temperature."""
-    name = "at_goal_speed"
-    with book.attempt(f"range.{name}", f"consumption.{name}", f"energy.{name}"):
-        speed = book.number("goals.range.at")
-        wanted = book.get("goals.range.at_temperature")
-        days = {
-            "": book.number("conditions.temperature"),
-            "_cold": book.number("conditions.cold_day"),
-            "_hot": book.number("conditions.hot_day"),
-        }
-        day = "" if wanted is None else min(days, key=lambda key: abs(days[key] - wanted))
-        kit = setup(book, day=day)
-        if wanted is not None:
-            kit = kit._replace(ambient=wanted)
-        run = runs.steady_until_empty(kit, speed, soc=_start(book))
-        estimate_range.steady_estimate(book, name, day)
-        trace = "the goal's steady speed until the usable window is empty"
-        _keep(book, name, "at the goal's steady speed", run, trace, DAY_WORDS[day])
+    """Write the range at the goal's speed, at the goal's temperature or on the mild day."""
+    speed = book.number("goals.range.at")
+    day, cabin = goal_day(book)
+    load = auxiliary(book, STEADY, "at the goal's temperature", cabin)
+    kit = setup(book, day=day, auxiliary=book.number(load))
+    run = runs.steady_until_empty(kit, speed, soc=_start(book))
+    if _behind(run) > MOST_BEHIND.si:
+        raise Missing(reason="the car does not hold the goal's steady speed")
+    estimate_range.steady_estimate(book, STEADY, day, load)
+    trace = "the goal's steady speed until the usable window is empty"
+    _keep(book, STEADY, "at the goal's steady speed", run, trace, WORDS[day])
+
+
+def _behind(run: Run) -> float:
+    """Return the share of a run's time in which the car is behind its trace."""
+    return run.ledger.shortfall / run.ledger.time if run.ledger.time > 0.0 else 0.0
 
 
 def _keep(book: FigureBook, name: str, label: str, run: Run, trace: str, day: str) -> None:
     if run.steps >= runs.MOST_STEPS:
         raise Missing(reason="run too long: the pack is not empty after the most steps allowed")
     distance, energy = run.ledger.distance, run.battery_energy
-    if distance <= 0.0 or energy <= 0.0:
+    if distance <= 0.0:
         raise Missing(reason="the car does not move")
+    if energy <= 0.0:
+        raise Missing(reason="the car takes nothing from its pack: the wind drives it")
+    behind = _behind(run)
+    is_followed = behind <= MOST_BEHIND.si
+    book.look_up(
+        f"behind.{name}",
+        f"share of the time behind the speed asked for, {label}",
+        behind,
+        "1",
+        LookedUp("simulated run", trace, "seconds behind over seconds", "swapwright-range-run"),
+        "fraction",
+    )
     settings = {
         "trace": trace,
         "day": day,
         "seconds behind the trace": f"{run.ledger.shortfall:.0f}",
+        "trace followed": "yes" if is_followed else f"no: behind it {behind:.1%} of the time",
         "steps": str(run.steps),
     }
+    words = label if is_followed else f"{label}, not followed"
     estimate_range.range_estimate(book, name)
-    for figure_id, words, value, estimate in (
+    for figure_id, what, value, estimate in (
         (
             f"consumption.{name}",
-            f"battery consumption, {label}",
+            "battery consumption",
             (energy / distance, "J/m", "consumption"),
             f"estimate.{name}.consumption",
         ),
         (
             f"energy.{name}",
-            f"energy delivered, {label}",
+            "energy delivered",
             (energy, "J", "energy"),
             "pack.usable_energy",
         ),
         (
             f"range.{name}",
-            f"range, {label}",
+            "range",
             (distance, "m", "distance"),
             f"estimate.{name}.range",
         ),
     ):
-        simulated_figure(book, figure_id, words, value, run, estimate, settings)
+        simulated_figure(book, figure_id, f"{what}, {words}", value, run, estimate, settings)
+
+
+def _must_follow(book: FigureBook, *names: str) -> None:
+    """Raise Missing where one of these cycles is not followed."""
+    for name in names:
+        behind = book.get(f"behind.{name}")
+        if behind is not None and behind > MOST_BEHIND.si:
+            cycle, _, day = name.partition("_")
+            when = f" on a {day} day" if day else ""
+            raise Missing(
+                reason=f"the car does not follow the {cycle} cycle{when}: "
+                f"it is behind {behind:.1%} of the time"
+            )
 
 
 def combine(book: FigureBook) -> None:
-    """Write combined, wall and label figures from the city and highway ones."""
-    for day, words in (("", ""), ("_cold", ", cold day"), ("_hot", ", hot day")):
-        book.make(
-            combined_consumption,
-            f"consumption.combined{day}",
-            label=f"battery consumption, combined{words}",
-            city=f"consumption.city{day}",
-            highway=f"consumption.highway{day}",
-            city_share=CITY_SHARE,
+    """Write combined, wall, label and aged figures from the simulated ones.
+
+    A car that does not follow both cycles has no combined figures: they would be of other traces.
+    """
+    with book.attempt("behind.worst"):
+        worst = max(("city", "highway"), key=lambda name: book.number(f"behind.{name}"))
+        book.total(
+            "behind.worst",
+            "share of the time behind the city or the highway cycle, the greater",
+            "1",
+            [(worst, f"behind.{worst}", 1.0)],
+            "fraction",
         )
+    for day in (MILD, COLD, HOT):
+        with book.attempt(f"consumption.combined{day}"):
+            _must_follow(book, f"city{day}", f"highway{day}")
+            book.make(
+                combined_consumption,
+                f"consumption.combined{day}",
+                label=on_day("battery consumption, combined", day),
+                city=f"consumption.city{day}",
+                highway=f"consumption.highway{day}",
+                city_share=CITY_SHARE,
+            )
         book.make(
             driving_range,
             f"range.combined{day}",
-            label=f"range, combined{words}",
+            label=on_day("range, combined", day),
             usable_energy=f"energy.city{day}",
             consumption=f"consumption.combined{day}",
         )
@@ -256,4 +320,11 @@ def combine(book: FigureBook) -> None:
         label="range in everyday use, by the label's adjustment",
         usable_energy="energy.city",
         consumption="consumption.everyday",
+    )
+    book.make(
+        aged_range,
+        "range.at_goal_speed_aged",
+        label="range at the goal's steady speed, pack at the end of its life",
+        new_range=f"range.{STEADY}",
+        health=END_OF_LIFE_HEALTH,
     )

@@ -1,8 +1,9 @@
-"""Road load: air, tyres, rolling and drag, on a mild, a cold and a hot day."""
+"""Road load: air, tyres, rolling and drag, on each of the days a car is assessed on."""
 
 from __future__ import annotations
 
 from swapwright.assess.book import FigureBook, standard
+from swapwright.assess.days import AMBIENT, days, on_day
 from swapwright.base.errors import UnitError
 from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.vehicle.air import (
@@ -18,6 +19,7 @@ from swapwright.physics.vehicle.road_load import (
     power_at_speed,
     road_load,
     road_load_a,
+    road_load_a_at_mass,
     road_load_a_at_temperature,
     road_load_c,
     road_load_c_at_density,
@@ -28,11 +30,7 @@ from swapwright.standards.atmosphere import LAPSE_RATE, SEA_LEVEL_PRESSURE, SEA_
 from swapwright.standards.reference_conditions import SAE_J2263
 from swapwright.standards.tyres import LOAD_INDEX, SPEED_SYMBOL
 
-DAYS = (
-    ("", "conditions.temperature"),
-    ("_cold", "conditions.cold_day"),
-    ("_hot", "conditions.hot_day"),
-)
+COAST_DOWN_MASS = "car.road_load.mass"
 ROLLING_PER_KELVIN = standard(8.64e-3, "1/K", "sae-j1263-rolling-temperature")
 FIFTY_MPH = standard(50 * 0.44704, "m/s", "trade-rule-50-mph")
 
@@ -98,41 +96,18 @@ def tyre(book: FigureBook) -> None:
 
 def road(book: FigureBook) -> None:
     """Write the air and the road-load coefficients of each day, and the load at 50 mph."""
-    book.make(
-        standard_pressure,
-        "air.pressure",
-        altitude="conditions.altitude",
-        sea_level_temperature=SEA_LEVEL_TEMPERATURE,
-        sea_level_pressure=SEA_LEVEL_PRESSURE,
-        lapse_rate=LAPSE_RATE,
-    )
-    for day, temperature in DAYS:
-        book.make(saturation_pressure, f"air.saturation{day}", temperature=temperature)
-        book.make(
-            vapour_pressure,
-            f"air.vapour{day}",
-            humidity="conditions.humidity",
-            saturation_pressure=f"air.saturation{day}",
-        )
-        book.make(
-            air_density,
-            f"air.density{day}",
-            label="air density" + {"": "", "_cold": ", cold day", "_hot": ", hot day"}[day],
-            temperature=temperature,
-            pressure="air.pressure",
-            vapour_pressure=f"air.vapour{day}",
-        )
-    by_coast_down = book.has("car.road_load.a", "car.road_load.b", "car.road_load.c")
-    if by_coast_down:
+    _air(book)
+    if book.has("car.road_load.a", "car.road_load.b", "car.road_load.c"):
         _from_coast_down(book)
     else:
         _from_shape(book)
-    for day, temperature in DAYS[1:]:
+    for day in days(book):
         book.make(
             road_load_a_at_temperature,
             f"road.a{day}",
-            a="road.a",
-            temperature=temperature,
+            label=on_day("road-load coefficient A", day),
+            a="road.a_reference",
+            temperature=AMBIENT[day],
             reference_temperature=SAE_J2263.temperature,
             temperature_factor=ROLLING_PER_KELVIN,
         )
@@ -162,28 +137,72 @@ def road(book: FigureBook) -> None:
     )
 
 
-def _from_coast_down(book: FigureBook) -> None:
-    for letter, unit, kind in (
-        ("a", "N", "force"),
-        ("b", "N/(m/s)", "force_per_speed"),
-    ):
-        book.total(
-            f"road.{letter}",
-            f"road-load coefficient {letter.upper()}",
-            unit,
-            [("coast-down", f"car.road_load.{letter}", 1.0)],
-            kind,
+def _air(book: FigureBook) -> None:
+    book.make(
+        standard_pressure,
+        "air.pressure",
+        altitude="conditions.altitude",
+        sea_level_temperature=SEA_LEVEL_TEMPERATURE,
+        sea_level_pressure=SEA_LEVEL_PRESSURE,
+        lapse_rate=LAPSE_RATE,
+    )
+    for day in days(book):
+        book.make(saturation_pressure, f"air.saturation{day}", temperature=AMBIENT[day])
+        book.make(
+            vapour_pressure,
+            f"air.vapour{day}",
+            humidity="conditions.humidity",
+            saturation_pressure=f"air.saturation{day}",
         )
-    for day, _ in DAYS:
+        book.make(
+            air_density,
+            f"air.density{day}",
+            label=on_day("air density", day),
+            temperature=AMBIENT[day],
+            pressure="air.pressure",
+            vapour_pressure=f"air.vapour{day}",
+        )
+
+
+def _from_coast_down(book: FigureBook) -> None:
+    """Carry a coast-down's coefficients from their reference air and mass to this car and day."""
+    _coast_down_mass(book)
+    book.make(
+        road_load_a_at_mass,
+        "road.a_reference",
+        label="road-load coefficient A at 20 °C, mass as driven",
+        a="car.road_load.a",
+        mass="mass.test",
+        test_mass=COAST_DOWN_MASS,
+    )
+    book.total(
+        "road.b",
+        "road-load coefficient B",
+        "N/(m/s)",
+        [("coast-down", "car.road_load.b", 1.0)],
+        "force_per_speed",
+    )
+    for day in days(book):
         book.make(
             road_load_c_at_density,
             f"road.c{day}",
+            label=on_day("road-load coefficient C", day),
             c="car.road_load.c",
-            density=f"air.density{day}" if day else SAE_J2263.density,
+            density=f"air.density{day}",
             test_density=SAE_J2263.density,
         )
-    book.make(apparent_rolling_coefficient, "road.c_rr", a="car.road_load.a", mass="mass.test")
+    book.make(apparent_rolling_coefficient, "road.c_rr", a="car.road_load.a", mass=COAST_DOWN_MASS)
     book.make(apparent_drag_area, "road.cd_a", c="car.road_load.c", density=SAE_J2263.density)
+
+
+def _coast_down_mass(book: FigureBook) -> None:
+    """Take the mass as driven for a coast-down whose own is not given, as an assumption."""
+    driven = book.values.get("mass.test")
+    if driven is not None and book.car.get(COAST_DOWN_MASS) is None:
+        book.values[COAST_DOWN_MASS] = Value(
+            driven.si, driven.unit, "default", "coast-down-mass-as-driven"
+        )
+        book.assumed.append(COAST_DOWN_MASS)
 
 
 def _from_shape(book: FigureBook) -> None:
@@ -195,12 +214,19 @@ def _from_shape(book: FigureBook) -> None:
         "ratio",
     )
     book.total("road.cd_a", "drag area", "m^2", [("entered", "car.road_load.cd_a", 1.0)], "area")
-    book.make(road_load_a, "road.a", c_rr="car.road_load.c_rr", mass="mass.test")
+    book.make(
+        road_load_a,
+        "road.a_reference",
+        label="road-load coefficient A at 20 °C",
+        c_rr="car.road_load.c_rr",
+        mass="mass.test",
+    )
     book.total("road.b", "road-load coefficient B", "N/(m/s)", [], "force_per_speed")
-    for day, _ in DAYS:
+    for day in days(book):
         book.make(
             road_load_c,
             f"road.c{day}",
+            label=on_day("road-load coefficient C", day),
             density=f"air.density{day}",
             cd_a="car.road_load.cd_a",
         )

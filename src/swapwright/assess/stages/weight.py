@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from swapwright.assess.book import FigureBook, Source, standard
+from swapwright.assess.drive_parts import units
 from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.physics.vehicle.traction import (
@@ -23,7 +26,11 @@ from swapwright.physics.vehicle.weight import (
 )
 from swapwright.standards.ratings import OCCUPANT_MASS
 
+Row = tuple[str, Source, float]
+
 KINDS = ("remove", "add", "load")
+DRIVE_PARTS = ("motor", "inverter")
+AXLES = ("front", "rear")
 TWO_TYRES = Value(2.0, "1", "standard", "axle-two-tyres")
 
 
@@ -31,8 +38,25 @@ def weight(book: FigureBook) -> None:
     """Write the mass ledger, and the axle loads as converted and as loaded."""
     rows = _ledger(book)
     _masses(book, rows)
-    for axle in ("front", "rear"):
+    for axle in AXLES:
         _axle(book, rows, axle)
+    _centre(book)
+    for suffix in ("", "_loaded"):
+        book.make(
+            axle_share,
+            f"weight.front_share{suffix}",
+            label="share of the weight on the front axle" + (", loaded" if suffix else ""),
+            axle_load=f"weight.front{suffix}",
+            mass="mass.loaded" if suffix else "mass.kerb",
+        )
+
+
+def _centre(book: FigureBook) -> None:
+    """Write the centre of gravity; there is none where the mass rows lift an axle off the road."""
+    lifted = [book.reasons[f"weight.{axle}"] for axle in AXLES if f"weight.{axle}" in book.reasons]
+    if lifted:
+        book.note_missing("weight.cg_x", Missing(reason=lifted[0]))
+        return
     loaded = "_loaded" if book.has("weight.rear_loaded") else ""
     book.make(
         cg_x,
@@ -42,14 +66,6 @@ def weight(book: FigureBook) -> None:
         mass="mass.loaded" if loaded else "mass.kerb",
         wheelbase="car.wheelbase",
     )
-    for suffix in ("", "_loaded"):
-        book.make(
-            axle_share,
-            f"weight.front_share{suffix}",
-            label="share of the weight on the front axle" + (", loaded" if suffix else ""),
-            axle_load=f"weight.front{suffix}",
-            mass="mass.loaded" if suffix else "mass.kerb",
-        )
 
 
 def _ledger(book: FigureBook) -> tuple[tuple[str, str, int], ...]:
@@ -64,27 +80,32 @@ def _ledger(book: FigureBook) -> tuple[tuple[str, str, int], ...]:
 
 
 def _masses(book: FigureBook, rows: tuple[tuple[str, str, int], ...]) -> None:
-    def of(what: str, sign: float) -> list[tuple[str, Source, float]]:
+    def of(what: str, sign: float) -> list[Row]:
         return [(label, f"mass[{row}].mass", sign) for kind, label, row in rows if kind == what]
 
     if not any(kind == "add" for kind, _, _ in rows):
         book.assumed.append("mass[].add")
-    _parts(book)
     book.total("mass.removed", "mass taken out", "kg", of("remove", 1.0), "mass")
     if any(kind == "add" for kind, _, _ in rows):
         book.total("mass.added", "mass put in", "kg", of("add", 1.0), "mass")
     else:
         book.note_missing("mass.added", Missing("mass[].add"))
-    kerb: list[tuple[str, Source, float]] = [("donor, kerb", "car.kerb_mass", 1.0)]
     book.total(
-        "mass.kerb",
-        "converted kerb mass",
+        "mass.net_removed",
+        "mass taken out less mass put in",
         "kg",
-        [*kerb, *of("remove", -1.0), *of("add", 1.0)],
+        [*of("remove", 1.0), *of("add", -1.0)],
         "mass",
     )
-    aboard: list[tuple[str, Source, float]] = [("converted kerb mass", "mass.kerb", 1.0)]
-    people: list[tuple[str, Source, float]] = []
+    kerb: list[Row] = [("donor, kerb", "car.kerb_mass", 1.0)]
+    _standing(
+        book,
+        "mass.kerb",
+        "converted kerb mass",
+        [*kerb, *of("remove", -1.0), *of("add", 1.0)],
+    )
+    aboard: list[Row] = [("converted kerb mass", "mass.kerb", 1.0)]
+    people: list[Row] = []
     with book.attempt("mass.people"):
         count = book.value("goals.occupants")
         book.total(
@@ -98,26 +119,35 @@ def _masses(book: FigureBook, rows: tuple[tuple[str, str, int], ...]) -> None:
     loads = of("load", 1.0) or people
     book.total("mass.loaded", "mass as loaded", "kg", [*aboard, *loads], "mass")
     if book.has("car.test_mass"):
-        test: list[tuple[str, Source, float]] = [("mass as driven, given", "car.test_mass", 1.0)]
+        test: list[Row] = [("mass as driven, given", "car.test_mass", 1.0)]
     else:
         test = [*aboard, *people]
     book.total("mass.test", "mass as driven", "kg", test, "mass")
 
 
-def _parts(book: FigureBook) -> None:
-    """Write the mass of the parts whose data sheets give one: what must at least have gone in."""
-    rows: list[tuple[str, Source, float]] = [
-        (name, path, 1.0)
-        for name, path in (
-            ("motor", "drive.motor.mass"),
-            ("inverter", "drive.inverter.mass"),
-            ("second motor", "drive.second.motor.mass"),
-            ("second inverter", "drive.second.inverter.mass"),
-            ("charger", "charging.charger.mass"),
-            ("pack", "pack.mass"),
-        )
-        if book.has(path)
+def _standing(book: FigureBook, figure_id: str, label: str, rows: Sequence[Row]) -> None:
+    """Write a sum of masses that must stand on wheels: at or below zero it is missing, and why."""
+    names = [source for _, source, _ in rows if isinstance(source, str)]
+    if book.has(*names) and sum(sign * book.number(str(name)) for _, name, sign in rows) <= 0.0:
+        reason = f"the mass rows leave no {label}: one is mistyped or has the wrong sign"
+        book.note_missing(figure_id, Missing(reason=reason))
+        return
+    book.total(figure_id, label, "kg", rows, "mass")
+
+
+def parts(book: FigureBook) -> None:
+    """Write the mass of the parts whose data sheets give one: what must at least have gone in.
+
+    A part that is not named is missing; one whose sheet says nothing of mass is left out.
+    """
+    named = [f"{unit}.{part}" for unit in units(book) or ("drive",) for part in DRIVE_PARTS]
+    named += ["charging.charger"] if "charging.charger" in book.car.part_names else []
+    rows: list[Row] = [
+        (path, f"{path}.mass", 1.0)
+        for path in named
+        if book.has(f"{path}.mass") or path not in book.car.part_names
     ]
+    rows.append(("pack", "pack.mass", 1.0))
     book.total("mass.parts", "mass of the parts that went in, by their sheets", "kg", rows, "mass")
 
 
@@ -132,26 +162,32 @@ def _axle(book: FigureBook, rows: tuple[tuple[str, str, int], ...], axle: str) -
             x=f"mass[{row}].x",
             wheelbase="car.wheelbase",
         )
-    start: list[tuple[str, Source, float]] = [("donor", f"car.axle_mass.{axle}", 1.0)]
-    changed: list[tuple[str, Source, float]] = [
+    start: list[Row] = [("donor", f"car.axle_mass.{axle}", 1.0)]
+    changed: list[Row] = [
         (label, f"weight.{axle}_part.{row}", -1.0 if what == "remove" else 1.0)
         for what, label, row in rows
         if what != "load"
     ]
-    book.total(f"weight.{axle}", f"{axle} axle load, converted", "kg", [*start, *changed], "mass")
-    carried: list[tuple[str, Source, float]] = [
+    book.total(
+        f"weight.{axle}_net_removed",
+        f"load taken off the {axle} axle less load put on",
+        "kg",
+        [(label, source, -sign) for label, source, sign in changed],
+        "mass",
+    )
+    _standing(book, f"weight.{axle}", f"{axle} axle load, converted", [*start, *changed])
+    carried: list[Row] = [
         (label, f"weight.{axle}_part.{row}", 1.0) for what, label, row in rows if what == "load"
     ]
     if not carried:
         for figure in ("loaded", "tyre_load"):
             book.missing[f"weight.{axle}_{figure}"] = ("mass[].load",)
         return
-    book.total(
+    _standing(
+        book,
         f"weight.{axle}_loaded",
         f"{axle} axle load, loaded",
-        "kg",
         [("converted", f"weight.{axle}", 1.0), *carried],
-        "mass",
     )
     book.make(
         tyre_load,

@@ -27,6 +27,26 @@ def lesser_speed(*, first: float, second: float) -> float:
     return min(first, second)
 
 
+def greater_speed(*, first: float, second: float) -> float:
+    """Return the greater of two shaft speeds that can occur.
+
+    first, second: speeds [rad/s]
+    result: speed [rad/s]
+    source: definition-least-limit
+    """
+    return max(first, second)
+
+
+def greater_road_speed(*, first: float, second: float) -> float:
+    """Return the greater of two road speeds.
+
+    first, second: speeds [m/s]
+    result: speed [m/s]
+    source: definition-least-limit
+    """
+    return max(first, second)
+
+
 def lesser_current(*, first: float, second: float) -> float:
     """Return the lesser of two current limits.
 
@@ -52,6 +72,26 @@ def lesser_share(*, first: float, second: float) -> float:
 
     first, second: shares [1]
     result: share [1]
+    source: definition-least-limit
+    """
+    return min(first, second)
+
+
+def lesser_grade(*, first: float, second: float) -> float:
+    """Return the lesser of two grades.
+
+    first, second: grades, rise over run [1]
+    result: grade [1]
+    source: definition-least-limit
+    """
+    return min(first, second)
+
+
+def lesser_voltage(*, first: float, second: float) -> float:
+    """Return the lesser of two voltages, where one of them cannot be passed.
+
+    first, second: voltages [V]
+    result: voltage [V]
     source: definition-least-limit
     """
     return min(first, second)
@@ -102,9 +142,13 @@ def _least(
 WORKINGS: tuple[Working, ...] = (
     _least(lesser_torque, "N.m", 1000.0, "torque limit", "torque"),
     _least(lesser_speed, "rad/s", 2000.0, "speed limit", "angular_speed"),
+    _least(greater_speed, "rad/s", 2000.0, "greatest speed", "angular_speed", "Max"),
+    _least(greater_road_speed, "m/s", 100.0, "greatest road speed", "speed", "Max"),
     _least(lesser_current, "A", 1000.0, "current limit", "current"),
     _least(lesser_power, "W", 1e6, "power limit", "power"),
     _least(lesser_share, "1", 1.0, "lesser share", "fraction"),
+    _least(lesser_grade, "1", 1.0, "lesser grade", "grade"),
+    _least(lesser_voltage, "V", 1500.0, "least voltage", "voltage"),
     _least(greater_voltage, "V", 1500.0, "greatest voltage", "voltage", "Max"),
     _least(lesser_force, "N", 20000.0, "force limit", "force"),
 )

@@ -49,6 +49,18 @@ def heat_capacity_from_peak(
     return conductance * peak_time / log((settled - start) / (settled - max_temperature))
 
 
+def heat_capacity_from_mass(*, mass: float, share: float, specific_heat: float) -> float:
+    """Return the heat capacity of what warms with a winding.
+
+    mass: of the motor [kg]
+    share: of it that warms with the winding: copper and the teeth round it [1]
+    specific_heat: of that [J/kg/K]
+    result: heat capacity [J/K]
+    source: incropera-2007-ch5, from memory
+    """
+    return mass * share * specific_heat
+
+
 def steady_temperature(*, loss: float, conductance: float, ambient: float) -> float:
     """Return the temperature a steady loss settles at.
 
@@ -184,6 +196,20 @@ HEAT_CAPACITY_FROM_PEAK = Working(
     "T_a + P / G - T_max > 1",
 )
 
+HEAT_CAPACITY_FROM_MASS = Working(
+    heat_capacity_from_mass,
+    "m * s * c",
+    {
+        "m": Symbol("mass", "kg", 10.0, 200.0, "mass of the motor", "mass"),
+        "s": Symbol("share", "1", 0.1, 0.5, "share that warms with the winding", "fraction"),
+        "c": Symbol("specific_heat", "J/kg/K", 300.0, 500.0, "specific heat"),
+    },
+    Symbol("heat_capacity", "J/K", 0.0, 1e7, "heat capacity"),
+    _SOURCE,
+    _ONE_LUMP,
+    _HOT_SPOT,
+)
+
 STEADY_TEMPERATURE = Working(
     steady_temperature,
     "T_a + P / G",
@@ -260,6 +286,7 @@ POWER_AT_RISE = Working(
 WORKINGS: tuple[Working, ...] = (
     CONDUCTANCE_FROM_CONTINUOUS,
     HEAT_CAPACITY_FROM_PEAK,
+    HEAT_CAPACITY_FROM_MASS,
     STEADY_TEMPERATURE,
     TEMPERATURE_AFTER,
     TIME_TO_LIMIT,

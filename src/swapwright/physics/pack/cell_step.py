@@ -20,6 +20,9 @@ from swapwright.physics.compiled import inlined, kernel
 
 FloatArray = NDArray[np.float64]
 
+_BEND_ROUNDS = 20
+_CURRENT_CLOSE = 1e-12
+
 
 class Cells(NamedTuple):
     """The cell's tables, shared by every pack made of that cell.
@@ -106,11 +109,12 @@ class Look(NamedTuple):
 class OpenCell(NamedTuple):
     """A cell at the start of a step, before its current is known.
 
-    Mean terminal voltage over the step is ``volts - ohms * current``; ``most`` and ``least`` A are
-    the largest discharge and (negative) charge current allowed, ``most_limit`` the code of what
-    sets the former.
+    Mean terminal voltage over the step is ``volts - ohms * current`` as long as the rest voltage
+    stays on ``line``; ``most`` and ``least`` A are the largest discharge and (negative) charge
+    current allowed, ``most_limit`` the code of what sets the former.
     """
 
+    line: RestLine
     volts: float
     ohms: float
     most: float
@@ -206,14 +210,15 @@ def open_cell(
     v1: float,
     v2: float,
     overload: float,
+    overload_charge: float,
     temperature: float,
     max_soc: float,
     min_temperature: float,
 ) -> OpenCell:
     """Return what a cell in its state can do over the next step.
 
-    ``charge`` C drawn since full; ``v1``, ``v2`` V; ``overload`` A^2; ``temperature`` K; no
-    charging above ``max_soc`` or below ``min_temperature`` K.
+    ``charge`` C drawn since full; ``v1``, ``v2`` V; ``overload``, ``overload_charge`` A^2;
+    ``temperature`` K; no charging above ``max_soc`` or below ``min_temperature`` K.
     """
     line = look.line
     if charge < line.start or charge > line.end:
@@ -235,14 +240,14 @@ def open_cell(
         most = to_floor
         most_limit = 7.0
     if most * ohms > 0.5 * volts:
-        most = 0.5 * volts / ohms
+        most = max(0.5 * volts / ohms, 0.0)
         most_limit = 7.0
 
-    least = min(_allowed(look.charge, look.charge_peak, overload), pack.current_limit)
+    least = min(_allowed(look.charge, look.charge_peak, overload_charge), pack.current_limit)
     least = min(least, max((pack.max_voltage - end_volts) * end_siemens, 0.0))
     if 1.0 - charge * pack.per_capacity >= max_soc or temperature < min_temperature:
         least = 0.0
-    return OpenCell(volts, ohms, most, -least, most_limit)
+    return OpenCell(line, volts, ohms, most, -least, most_limit)
 
 
 @inlined
@@ -267,11 +272,80 @@ def current_for_power(volts: float, ohms: float, power: float) -> float:
     return 2.0 * power / (volts + root)
 
 
+@kernel
+def lift(cells: Cells, pack: Pack, line: RestLine, charge: float, drawn: float) -> float:
+    """Return how far V the mean rest voltage of a step lies above the straight line it began on.
+
+    ``charge`` C at its start and ``drawn`` C over it, either way. Each bend passed adds its change
+    of slope times half the square of the charge past it, over the charge drawn.
+    """
+    if drawn == 0.0:
+        return 0.0
+    pieces = cells.ocv.shape[0] - 1
+    width = pack.capacity / pieces
+    end = charge + drawn
+    way = -1 if drawn > 0.0 else 1
+    i = pieces - int(line.end / width + 0.5) + way
+    bend = line.end if drawn > 0.0 else line.start
+    fall = line.fall
+    total = 0.0
+    while 0 <= i < pieces and (end - bend) * way < 0.0:
+        next_fall = (cells.ocv[i + 1] - cells.ocv[i]) / width
+        total += (fall - next_fall) * (end - bend) * (end - bend)
+        fall = next_fall
+        bend -= way * width
+        i += way
+    return 0.5 * total / drawn
+
+
+@inlined
+def has_bends(line: RestLine, charge: float, drawn: float) -> bool:
+    """Return whether drawing so many C from a charge C takes a cell off a straight line."""
+    return not line.start <= charge + drawn <= line.end
+
+
+@kernel
+def cell_power(
+    cells: Cells, pack: Pack, opened: OpenCell, charge: float, current: float, dt: float
+) -> float:
+    """Return the mean power W of a cell at a current A held over a step of dt s, bends and all."""
+    volts = opened.volts + lift(cells, pack, opened.line, charge, current * dt)
+    return current * (volts - opened.ohms * current)
+
+
+@kernel
+def over_bends(
+    cells: Cells,
+    pack: Pack,
+    opened: OpenCell,
+    charge: float,
+    current: float,
+    power: float,
+    dt: float,
+) -> tuple[float, float]:
+    """Return the voltage V (as `OpenCell.volts`) and current A of a step off its straight line.
+
+    ``current`` A is a first guess at what delivers ``power`` W per cell within the limits; the
+    voltage returned is exact for the current returned, which close to the matched load may still
+    miss the power.
+    """
+    volts = opened.volts + lift(cells, pack, opened.line, charge, current * dt)
+    for _ in range(_BEND_ROUNDS):
+        before = current
+        current = current_for_power(volts, opened.ohms, power)
+        current = min(max(current, opened.least), opened.most)
+        volts = opened.volts + lift(cells, pack, opened.line, charge, current * dt)
+        if abs(current - before) <= _CURRENT_CLOSE * abs(before):
+            break
+    return volts, current
+
+
 @inlined
 def close_cell(
     cells: Cells,
     look: Look,
     opened: OpenCell,
+    volts: float,
     v1: float,
     v2: float,
     current: float,
@@ -279,6 +353,7 @@ def close_cell(
 ) -> CellStep:
     """Advance a cell by one step at a constant current and return where its energy went.
 
+    ``volts`` V the mean of the step with no current, `OpenCell.volts` or that of `over_bends`;
     ``v1``/``v2`` V, ``current`` A, ``temperature`` K (for the reversible heat). With v settling to
     R I by the decay e, the heat in the resistor of an RC pair is the integral of v^2/R:
     R I^2 dt + 2 I (v - R I) tau (1 - e) + (v - R I)^2 C (1 - e^2) / 2.
@@ -299,6 +374,6 @@ def close_cell(
         next2 * next2 - v2 * v2
     )
     ohmic = look.r0 * square
-    energy = current * (opened.volts - opened.ohms * current) * dt
+    energy = current * (volts - opened.ohms * current) * dt
     heat = ohmic + polarisation - current * temperature * cells.entropic * dt
     return CellStep(next1, next2, energy, ohmic, polarisation, relaxation, heat)

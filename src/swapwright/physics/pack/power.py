@@ -42,6 +42,22 @@ def current_at_power(*, rest_voltage: float, power: float, resistance: float) ->
     return 2.0 * power / (rest_voltage + sqrt(square))
 
 
+def demand_current(*, rest_voltage: float, power: float, resistance: float) -> float:
+    """Return the current that is asked of a pack for a power, also where it is too weak for it.
+
+    Up to the matched-load power this is `current_at_power`; beyond it no current gives the power,
+    and what is asked is taken as the power over half the rest voltage, where a source gives most.
+
+    rest_voltage: [V]
+    power: asked for at the terminals [W]
+    resistance: [ohm]
+    result: current [A]
+    source: kirchhoff-constant-power, from memory
+    """
+    square = max(rest_voltage**2, 4.0 * resistance * power) - 4.0 * resistance * power
+    return 2.0 * power / (rest_voltage + sqrt(square))
+
+
 def matched_load_power(*, rest_voltage: float, resistance: float) -> float:
     """Return the most a source can give into any load, at half its voltage: never a rating.
 
@@ -115,6 +131,16 @@ CURRENT_AT_POWER = Working(
     "V**2 > 4 * R * P",
 )
 
+DEMAND_CURRENT = Working(
+    demand_current,
+    "2 * P / (V + sqrt(Max(V**2, 4 * R * P) - 4 * R * P))",
+    {"V": _V, "P": Symbol("power", "W", 0.0, 3e5, "power asked for"), "R": _R},
+    Symbol("demand_current", "A", 0.0, 1e4, "current asked for", "current"),
+    ("kirchhoff-constant-power",),
+    f"{_STEADY}; beyond the matched-load power, at half the rest voltage",
+    "a limit that is set in the inverter",
+)
+
 MATCHED_LOAD_POWER = Working(
     matched_load_power,
     "V**2 / (4 * R)",
@@ -163,6 +189,7 @@ DISCHARGE_EFFICIENCY = Working(
 WORKINGS: tuple[Working, ...] = (
     VOLTAGE_AT_CURRENT,
     CURRENT_AT_POWER,
+    DEMAND_CURRENT,
     MATCHED_LOAD_POWER,
     POWER_AT_VOLTAGE_FLOOR,
     POWER_AT_CURRENT,

@@ -29,6 +29,20 @@ def battery_power(*, wheel_power: float, efficiency: float, auxiliary_power: flo
     return wheel_power / efficiency + auxiliary_power
 
 
+def wheel_power_left(
+    *, terminal_power: float, auxiliary_power: float, efficiency: float
+) -> float:
+    """Return what of a battery's power reaches the wheels at a steady speed.
+
+    terminal_power: at the battery's terminals [W]
+    auxiliary_power: [W]
+    efficiency: battery to wheels [1]
+    result: [W]
+    source: Guzzella and Sciarretta 2013, chapter 2, from memory
+    """
+    return (terminal_power - auxiliary_power) * efficiency
+
+
 def cycle_consumption(
     *,
     traction: float,
@@ -204,6 +218,20 @@ BATTERY_POWER = Working(
     "braking; loss inside the battery",
 )
 
+WHEEL_POWER_LEFT = Working(
+    wheel_power_left,
+    "(P_b - P_a)*eta",
+    {
+        "P_b": Symbol("terminal_power", "W", 1e3, 3e5, "power at the battery's terminals", "power"),
+        "P_a": _AUXILIARY,
+        "eta": symbol.EFFICIENCY,
+    },
+    Symbol("P_w", "W", -1e4, 3e5, "power left at the wheels", "power"),
+    _GUZZELLA,
+    "the efficiency of the power that is needed",
+    "braking; loss inside the battery",
+)
+
 CYCLE_CONSUMPTION = Working(
     cycle_consumption,
     "E_p/eta - f*eta_r*E_n + P_a/v_m",
@@ -348,6 +376,7 @@ LOSS_AT_POWER = Working(
 WORKINGS: tuple[Working, ...] = (
     STEADY_CONSUMPTION,
     BATTERY_POWER,
+    WHEEL_POWER_LEFT,
     CYCLE_CONSUMPTION,
     REGENERABLE_SHARE,
     WALL_CONSUMPTION,

@@ -24,10 +24,11 @@ _SERVICE = (
     r"(?:\s*\(?(?P<load>\d{2,3})(?:/(?P<dual>\d{2,3}))?\s*(?P<symbol>A[1-8]|[B-Y])\)?)?"
     r"(?:\s*(?:XL|RF|REINFORCED|EXTRA LOAD|TL|TT|M\+S|\d{1,2}\s?PR))*$"
 )
+# A dash for the build is a cross-ply's, which prints no aspect: 185/65-15 is a radial mistyped.
 _METRIC = re.compile(
     r"(?P<prefix>P|LT|ST)?\s*(?P<width>\d{3})\s*(?:/\s*(?P<aspect>\d{2,3}))?\s*"
-    r"(?P<old_symbol>[SHVZ])?\s*(?P<build>R|D|B|-)\s*(?P<rim>\d{2}(?:\.5)?)\s*(?P<use>C|LT)?"
-    + _SERVICE
+    r"(?P<old_symbol>[SHVZ])?\s*(?P<build>R|D|B|(?(aspect)(?!)|-))\s*(?P<rim>\d{2}(?:\.5)?)\s*"
+    r"(?P<use>C|LT)?" + _SERVICE
 )
 _INCHES = re.compile(
     r"(?P<width>\d{1,2}\.\d{1,2})\s*(?P<old_symbol>[SHVZ])?\s*(?P<build>R|-|X)\s*"

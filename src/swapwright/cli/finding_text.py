@@ -1,0 +1,94 @@
+"""Findings as a person reads them: the verdict, the measure, what to do about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from swapwright.base.finding import SEVERITY, Finding, Verdict
+from swapwright.base.sources import all_sources
+from swapwright.cli.console import COLOURS
+from swapwright.cli.page import Page, some
+from swapwright.jobs.lacking import typed
+from swapwright.jobs.telling import measured
+
+RULE_WIDTH = 27
+
+
+def write_findings(
+    page: Page, verdicts: Iterable[Verdict], heading: str, *, in_full: bool, with_sources: bool
+) -> None:
+    """Write the findings of some verdicts under a heading, and nothing where there are none.
+
+    ``in_full`` adds what a finding assumes, ``with_sources`` where its rule comes from.
+    """
+    wanted = set(verdicts)
+    found = [each for each in page.checked.assessment.findings if each.verdict in wanted]
+    if not found:
+        return
+    page.console.heading(heading)
+    for finding in sorted(found, key=_severity):
+        write_finding(page, finding, in_full=in_full, with_sources=with_sources)
+
+
+def _severity(finding: Finding) -> tuple[int, int]:
+    """Return what findings are sorted by: the verdict, then what an *unknown* could be."""
+    return SEVERITY.index(finding.verdict), SEVERITY.index(finding.could_be or finding.verdict)
+
+
+def write_finding(page: Page, finding: Finding, *, in_full: bool, with_sources: bool) -> None:
+    """Write one finding."""
+    console = page.console
+    word = console.verdict(finding.verdict)
+    if finding.verdict == "unknown":
+        first = f"  {word} {finding.rule:<{RULE_WIDTH}} "
+        console.wrapped(_open_question(page, finding), indent=len(first), first=first)
+        return
+    indent = len(word) + 3
+    console.line(f"  {word} {finding.rule}", style=COLOURS[finding.verdict], bold=True)
+    console.wrapped(finding.text, indent=indent)
+    told = measured(finding, page.checked.assessment.figures, page.profile)
+    if told:
+        console.wrapped(told, indent=indent)
+    if finding.remedy:
+        console.wrapped(finding.remedy, indent=indent)
+    if finding.accepted is not None:
+        accepted = finding.accepted
+        until = f", until {accepted.until}" if accepted.until else ""
+        console.wrapped(
+            f"accepted by {accepted.by} on {accepted.date}{until}: {accepted.reason}", indent=indent
+        )
+    if in_full and finding.assumed:
+        console.wrapped(f"assumed: {', '.join(finding.assumed)}", indent=indent)
+    if with_sources and finding.sources:
+        console.wrapped(f"source: {_source_words(page, finding)}", indent=indent)
+
+
+def _open_question(page: Page, finding: Finding) -> str:
+    """Return what an unknown could be, and what would settle it or stands in the way."""
+    needs = typed(finding.needs, page.car, page.checked.assessment.missing)
+    if needs:
+        return f"could be a {finding.could_be}; needs {some(needs)}"
+    return f"could be a {finding.could_be}. {finding.text}"
+
+
+def _source_words(page: Page, finding: Finding) -> str:
+    """Return where a finding's rule comes from; a part's own data by the part's name."""
+    known = all_sources()
+    words = []
+    for each in finding.sources:
+        part = _part_name(page, finding) if each == "part-data-sheet" else ""
+        if part:
+            words.append(f"the data of {part}")
+        elif each in known:
+            words.append(", ".join(filter(None, (known[each].title, known[each].clause))))
+        else:
+            words.append(each)
+    return "; ".join(words)
+
+
+def _part_name(page: Page, finding: Finding) -> str:
+    """Return the name of the part whose data a finding judges by, empty where it is not one's."""
+    for value in (finding.limit, finding.value):
+        if value is not None and value.origin == "part":
+            return value.ref.rpartition("/")[2]
+    return page.car.part_names.get(finding.subject, "")

@@ -119,12 +119,17 @@ DONE_WITHOUT = {
 """What a car may do without: left out, there is no such setting or part."""
 
 
+OWNERS_WORD = ("drive.limited_by_pack", "drive.regen.limited_by_pack", "drive.gearbox.lockout")
+"""What a rule may be met on alone; silence counts as no."""
+
+
 def entries(name: str) -> list[str]:
     """Return what the owner wrote and the rules may rest on."""
     car = car_of(name)
     written = {path for path, value in car.values.items() if value.origin == "entered"}
     written |= {path for path in car.texts if path.startswith("car.")}
     written |= {path for path in car.part_names if path.startswith(("drive.", "pack.module"))}
+    written |= {path for path in OWNERS_WORD if car.flags.get(path)}
     return sorted(
         path
         for path in written

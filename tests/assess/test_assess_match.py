@@ -19,6 +19,7 @@ from swapwright.assess.assessment import Assessment
 from swapwright.assess.book import FigureBook
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.solve import assess, design
+from swapwright.assess.stages.turning import turning
 from swapwright.base.figure import Value
 
 pytestmark = pytest.mark.arithmetic
@@ -68,6 +69,7 @@ def test_a_pack_too_weak_for_its_motor_is_stopped_and_never_unknown():
             "pack.strings": None,
             "pack.cell": "nmc-cylindrical-5ah",
             "pack.series": "96",
+            "drive.limited_by_pack": None,
         },
     )
     volts, ohms = si(weak, "low.rest_voltage"), si(weak, "low.resistance")
@@ -168,14 +170,10 @@ def test_two_motors_brake_launch_and_are_compared_with_the_engine_together():
 
 
 def test_a_faster_second_motor_turns_the_first_past_its_speed():
-    geared = "{ part = 'reducer-9-1', ratios = [4.0] }"
-    car = car_from(
-        changed(text_of("twin"), {"drive.second.gearbox": geared.replace("'", '"')})
-    )
+    geared = '{ part = "reducer-9-1", ratios = [4.0] }'
+    car = car_from(changed(text_of("twin"), {"drive.second.gearbox": geared}))
     book = FigureBook(car)
     design(book)
-    from swapwright.assess.stages.turning import turning
-
     book.values["top_speed.peak"] = Value(45.0, "m/s", "computed", "top_speed.peak")
     turning(book)
     turned = 45.0 * book.number("unit.tallest_overall") / book.number("tyre.radius")
@@ -232,16 +230,13 @@ def test_a_ledger_that_takes_the_whole_car_away_leaves_reasons_not_numbers():
     assert "weight.cg_x" in gone.missing
     assert by_rule(gone)["weight.ledger_sign"].verdict == "fix"
     assert by_rule(gone)["weight.ledger_sign_front"].verdict == "fix"
-    assert all(
-        figure.value.si > 0.0 for key, figure in gone.figures.items() if key == "mass.test"
-    )
+    assert by_rule(gone)["weight.gross"].verdict == "unknown"
 
 
 def test_the_ledger_counts_the_packs_modules_among_what_must_have_gone_in():
     ridgeway, car = assessment_of("ridgeway"), car_of("ridgeway")
     sheets = [
-        car.number(f"{part}.mass")
-        for part in ("drive.motor", "drive.inverter", "charging.charger")
+        car.number(f"{part}.mass") for part in ("drive.motor", "drive.inverter", "charging.charger")
     ]
     modules = 12 * CATALOGUE.get("module", "nmc-module-8s1p-60ah").values["mass"].si
     assert si(ridgeway, "mass.parts") == pytest.approx(sum(sheets) + modules)

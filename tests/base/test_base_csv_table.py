@@ -40,3 +40,20 @@ def test_a_file_that_is_no_text_is_refused(tmp_path: Path):
     (tmp_path / "pull.csv").write_bytes(b"rpm,N.m\n\xff\xfe,1\n2,3\n")
     with pytest.raises(UnitError, match="is not a text file"):
         csv_table("pull.csv", tmp_path)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("text", "row"),
+    [
+        ("rpm N.m %,20,x\n1000,80,85\n2000,80,85\n", 1),
+        ("rpm N.m %,20,40\n1000,80,85\nx,80,85\n", 3),
+        ("rpm N.m %,20,40\n1000,80,85\n2000,80,x\n", 3),
+        ("rpm,N.m\n0,160\n4000,x\n", 3),
+    ],
+    ids=["columns", "rows", "cells", "curve"],
+)
+def test_a_number_that_is_none_is_named_by_its_row(tmp_path: Path, text: str, row: int):
+    (tmp_path / "table.csv").write_text(text)
+    with pytest.raises(UnitError, match=f"row {row} says 'x'"):
+        csv_table("table.csv", tmp_path)

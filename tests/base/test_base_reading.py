@@ -200,6 +200,14 @@ def test_a_pure_number_may_say_so(unit):
 
 
 @pytest.mark.arithmetic
+def test_the_columns_of_a_map_may_be_in_per_cent():
+    raw = RESISTANCE_MAP | {"columns": [0, 50, 100], "column_unit": "%"}
+    assert taken("map:temperature,fraction,resistance", raw) == taken(
+        "map:temperature,fraction,resistance", RESISTANCE_MAP
+    )
+
+
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("change", "message"),
     [

@@ -131,7 +131,7 @@ def test_beyond_the_speed_of_one_unit_neither_pulls():
 
 @pytest.mark.arithmetic
 def test_a_stall_names_what_is_short_at_a_standstill():
-    """Up sin 0.9 towards 36 m/s, which motor power forbids; what holds it down at last is torque."""
+    """Up sin 0.9 towards 36 m/s motor power is short; at a standstill it is motor torque."""
     car = plain_car.car()
     out = np.zeros((10, len(COLUMNS)))
     before = fresh(car, soc=0.9, speed=20.0)

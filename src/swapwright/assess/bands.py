@@ -20,6 +20,9 @@ from swapwright.build.car import Car
 LEAST = 1e-9
 """Share of a figure below which an input does not move it."""
 
+DIFFERENCES = ("1", "K")
+"""Units of figures whose deviations are differences, not proportions."""
+
 Design = Callable[[FigureBook], None]
 
 
@@ -109,12 +112,19 @@ def bands(car: Car, full: Mapping[str, Value], design: Design) -> dict[str, Band
             if figure_id not in full or figure_id not in low or figure_id not in high:
                 continue
             down, up = low[figure_id].si - base.si, high[figure_id].si - base.si
-            if base.si != 0.0 and max(abs(down), abs(up)) > LEAST * abs(base.si):
-                scale = full[figure_id].si / base.si
+            if max(abs(down), abs(up)) > LEAST * abs(base.si):
+                scale = _scale(full[figure_id], base)
                 swings.setdefault(figure_id, {})[path] = (down * scale, up * scale)
     return {
         figure_id: _combined(full[figure_id].si, by_input) for figure_id, by_input in swings.items()
     }
+
+
+def _scale(full: Value, short: Value) -> float:
+    """Return what a short run's deviation is taken times: nothing for shares and temperatures."""
+    if full.unit in DIFFERENCES or full.si <= 0.0 or short.si <= 0.0:
+        return 1.0
+    return full.si / short.si
 
 
 def _combined(nominal: float, by_input: Mapping[str, tuple[float, float]]) -> Band:

@@ -37,7 +37,7 @@ from swapwright.base.figure import Value
 from swapwright.simulate.inputs import Setup
 
 SOC = 0.60
-SPRINT_STEP = 0.2
+SPRINT_STEP = 0.1
 MAP_POINTS = 24
 
 

@@ -231,3 +231,17 @@ def test_more_current_never_costs_an_inverter_less(current, more):
     terms = complete_inverter(rated_power=80e3, phase_current_limit=350.0, given={}).terms
     low, high = inverter_loss_map(terms, np.array([current, current + more]))
     assert 0.0 < low < high
+
+
+@pytest.mark.property
+@given(st.floats(0.0, 800.0))
+def test_a_map_of_inverter_losses_holds_the_loss_of_each_current(current):
+    terms = complete_inverter(rated_power=80e3, phase_current_limit=350.0, given={}).terms
+    assert inverter_loss_map(terms, np.array([[current]]))[0, 0] == pytest.approx(
+        inverter_loss(
+            loss_fixed=terms.fixed,
+            loss_linear=terms.linear,
+            loss_square=terms.square,
+            phase_current=current,
+        )
+    )

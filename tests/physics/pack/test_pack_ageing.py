@@ -65,6 +65,21 @@ def test_the_factor_is_the_fits_own_at_the_rates_it_was_fitted(c_rate, factor):
     assert wang_factor(c_rate) * 100 == pytest.approx(factor)
 
 
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("c_rate", "factor"),
+    [
+        (0.1, 31630),
+        (1.25, (31630 * 21681) ** 0.5),
+        (4.0, (21681 * 12934) ** 0.5),
+        (8.0, (12934 * 15512) ** 0.5),
+        (20.0, 15512),
+    ],
+)
+def test_half_way_between_two_rates_stands_their_geometric_mean_and_outside_the_end(c_rate, factor):
+    assert wang_factor(c_rate) * 100 == pytest.approx(factor)
+
+
 # Our arithmetic on the coefficients of Schmalstieg et al., J. Power Sources 257 (2014) 325.
 @pytest.mark.arithmetic
 def test_an_nmc_cell_after_a_year_and_656_ampere_hours():

@@ -96,6 +96,31 @@ def test_more_power_than_the_matched_load_is_refused():
         power.current_at_power(rest_voltage=350.0, power=700e3, resistance=0.048)
 
 
+@pytest.mark.property
+@given(
+    volts=st.floats(20.0, 900.0),
+    resistance=st.floats(0.005, 0.5),
+    share=st.floats(0.01, 3.0),
+    more=st.floats(1.0, 2.0),
+)
+def test_more_power_always_asks_for_more_current_however_weak_the_pack(
+    volts, resistance, share, more
+):
+    most = power.matched_load_power(rest_voltage=volts, resistance=resistance)
+
+    def asked(watts: float) -> float:
+        return power.demand_current(rest_voltage=volts, power=watts, resistance=resistance)
+
+    assert asked(more * share * most) >= asked(share * most) * (1.0 - 1e-9)
+    if share > 1.0:
+        assert asked(share * most) >= volts / (2.0 * resistance)
+    elif share < 0.99:
+        current = power.current_at_power(
+            rest_voltage=volts, power=share * most, resistance=resistance
+        )
+        assert asked(share * most) == pytest.approx(current, rel=1e-9)
+
+
 @pytest.mark.arithmetic
 def test_joints_add_to_every_string():
     found = pack.pack_resistance(

@@ -145,6 +145,18 @@ def test_the_battery_gives_more_than_the_wheels_get(wheel, efficiency, auxiliary
     )
 
 
+@pytest.mark.property
+@given(st.floats(100.0, 2e5), st.floats(0.5, 1.0), st.floats(0.0, 3e3))
+def test_what_the_battery_gives_for_the_wheels_is_left_at_the_wheels(wheel, efficiency, auxiliary):
+    drawn = consumption.battery_power(
+        wheel_power=wheel, efficiency=efficiency, auxiliary_power=auxiliary
+    )
+    left = consumption.wheel_power_left(
+        terminal_power=drawn, auxiliary_power=auxiliary, efficiency=efficiency
+    )
+    assert left == pytest.approx(wheel, rel=1e-9)
+
+
 @pytest.mark.arithmetic
 def test_losses_given_as_a_mean_power_add_to_what_the_wheels_take():
     """500 J/m at the wheels through 0.95 gears, half of 120 J/m caught, 900 W at 15 m/s."""

@@ -88,6 +88,13 @@ def test_a_code_that_is_none_is_refused_with_the_likeliest_spelling(text, neares
 
 
 @pytest.mark.arithmetic
+def test_the_longest_text_of_a_size_is_still_read():
+    assert tyre_size("205/55R16".ljust(60)).section_width == pytest.approx(0.205)
+    with pytest.raises(UnitError, match="too long"):
+        tyre_size("205/55R16".ljust(61))
+
+
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("text", "what"),
     [

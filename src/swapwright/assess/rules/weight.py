@@ -16,7 +16,6 @@ def has_mass_rows(car: Car) -> bool:
     return car.counts.get("mass", 0) > 0
 
 
-
 _SIGNS = (
     ("", "mass", "mass.net_removed", "car.kerb_mass", "the car"),
     ("_front", "mass", "weight.front_net_removed", "car.axle_mass.front", "the front axle"),

@@ -80,9 +80,7 @@ def rest_voltage_at(book: FigureBook, cell: str, pack: str, words: str, soc: str
     )
 
 
-def derating_at(
-    book: FigureBook, figure_id: str, label: str, table: str, temperature: str
-) -> None:
+def derating_at(book: FigureBook, figure_id: str, label: str, table: str, temperature: str) -> None:
     """Write the share of a rated current a table of the cell allows at a temperature."""
     with book.attempt(figure_id):
         kelvin = book.value(temperature)

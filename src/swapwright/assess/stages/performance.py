@@ -34,6 +34,8 @@ QUARTER_MILE = standard(402.336, "m", SPEEDMARKS)
 ACCELERATION_SOC = standard(0.80, "1", "swapwright-acceleration-charge")
 MAP_SOC = standard(0.50, "1", "swapwright-map-half-charge")
 MAP_POINTS = 80
+ENDLESS = 1e12
+"""A filtered square of the current, A^2, that leaves cells their continuous current only."""
 MAP_END = 0.9995
 """Share of the motor's highest speed the map goes to: at the limit itself there is no force."""
 
@@ -63,18 +65,21 @@ def performance(book: FigureBook) -> None:
     _start_grade(book)
 
 
-def drive_map(kit: Setup, speeds: FloatArray, *, soc: float, hot: bool = False) -> FloatArray:
-    """Return what the car delivers at road speeds (columns `DELIVERED`), cells rested.
+def drive_map(
+    kit: Setup, speeds: FloatArray, *, soc: float, hot: bool = False, tired: bool = False
+) -> FloatArray:
+    """Return what the car delivers at road speeds (columns `DELIVERED`), cells at rest before.
 
-    ``hot`` leaves only what motor and inverter give for good.
+    ``tired`` leaves only what the cells give for good; ``hot`` besides only what motor and
+    inverter do.
     """
     state = fresh(kit, soc=soc)
+    if hot or tired:
+        state = state._replace(overload=ENDLESS, overload_charge=ENDLESS)
     if hot:
         state = state._replace(
             motor_temperature=kit.drive.first.motor_max_temperature,
             motor_temperature_2=kit.drive.second.motor_max_temperature,
-            overload=1e12,
-            overload_charge=1e12,
         )
     out = np.zeros((len(speeds), len(DELIVERED)))
     deliverable_force(kit, state, speeds, 0.0, out)
@@ -171,9 +176,10 @@ def _sustained(book: FigureBook, kit: Setup, speeds: FloatArray, peak_speed: flo
     """Write the speed that can be held for good on a hot day.
 
     At each speed motor and inverter warm until their heat paths carry the losses away; what that
-    temperature leaves between continuous and peak has to cover the road load.
+    temperature leaves between continuous and peak, with the cells' continuous current, has to cover
+    the road load.
     """
-    peak = drive_map(kit, speeds, soc=MAP_SOC.si)
+    peak = drive_map(kit, speeds, soc=MAP_SOC.si, tired=True)
     lasting = drive_map(kit, speeds, soc=MAP_SOC.si, hot=True)[:, _FORCE]
     left = heat_left(kit, speeds, peak[:, _ROAD])
     force = np.where(

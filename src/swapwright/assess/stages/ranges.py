@@ -159,6 +159,8 @@ def goal_day(book: FigureBook) -> tuple[str, str]:
 def _case(book: FigureBook, case: RangeCase) -> None:
     load = auxiliary(book, case.name, case.label, case.cabin)
     kit = setup(book, day=case.day, auxiliary=book.number(load))
+    if kit.body.headwind < 0.0:
+        _must_use(runs.on_cycle(kit, case.cycle, soc=_start(book)))
     run = runs.until_empty(kit, case.cycle, soc=_start(book))
     estimate_range.cycle_estimate(book, case.name, case.cycle, case.day, load)
     trace = f"{case.cycle}, repeated until the usable window is empty"
@@ -171,12 +173,20 @@ def _steady(book: FigureBook) -> None:
     day, cabin = goal_day(book)
     load = auxiliary(book, STEADY, "at the goal's temperature", cabin)
     kit = setup(book, day=day, auxiliary=book.number(load))
+    if kit.body.headwind < 0.0:
+        _must_use(runs.steady(kit, speed, soc=_start(book)))
     run = runs.steady_until_empty(kit, speed, soc=_start(book))
     if _behind(run) > MOST_BEHIND.si:
         raise Missing(reason="the car does not hold the goal's steady speed")
     estimate_range.steady_estimate(book, STEADY, day, load)
     trace = "the goal's steady speed until the usable window is empty"
     _keep(book, STEADY, "at the goal's steady speed", run, trace, WORDS[day])
+
+
+def _must_use(run: Run) -> None:
+    """Raise Missing where a run takes nothing out of the pack and so would never end."""
+    if run.battery_energy <= 0.0:
+        raise Missing(reason="the car takes nothing from its pack: the wind drives it")
 
 
 def _behind(run: Run) -> float:
@@ -190,8 +200,7 @@ def _keep(book: FigureBook, name: str, label: str, run: Run, trace: str, day: st
     distance, energy = run.ledger.distance, run.battery_energy
     if distance <= 0.0:
         raise Missing(reason="the car does not move")
-    if energy <= 0.0:
-        raise Missing(reason="the car takes nothing from its pack: the wind drives it")
+    _must_use(run)
     behind = _behind(run)
     is_followed = behind <= MOST_BEHIND.si
     book.look_up(

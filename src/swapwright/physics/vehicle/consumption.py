@@ -29,9 +29,7 @@ def battery_power(*, wheel_power: float, efficiency: float, auxiliary_power: flo
     return wheel_power / efficiency + auxiliary_power
 
 
-def wheel_power_left(
-    *, terminal_power: float, auxiliary_power: float, efficiency: float
-) -> float:
+def wheel_power_left(*, terminal_power: float, auxiliary_power: float, efficiency: float) -> float:
     """Return what of a battery's power reaches the wheels at a steady speed.
 
     terminal_power: at the battery's terminals [W]

@@ -102,5 +102,6 @@ def test_a_build_that_states_a_regeneration_limit_only_keeps_the_usual_share():
 
 def test_a_car_the_wind_drives_has_no_consumption():
     blown = {"conditions.headwind": "-30 m/s", "goals.range.at": "30 km/h"}
+    blown["car.road_load.cd_a"] = "3 m^2"
     told = assessed("ridgeway", blown)
     assert "the wind drives it" in told.missing["range.at_goal_speed"][0]

@@ -321,7 +321,16 @@ def test_a_sound_cars_charge_voltage_is_inside_its_charger_and_its_pack(name: st
 @pytest.mark.parametrize(
     ("name", "rules"),
     [
-        ("bakery", ["drive.climb", "goals.follows_cycle", "thermal.motor", "current.cold_power", "goals.climb"]),
+        (
+            "bakery",
+            [
+                "drive.climb",
+                "goals.follows_cycle",
+                "thermal.motor",
+                "current.cold_power",
+                "goals.climb",
+            ],
+        ),
         ("parcel-round", ["drive.climb"]),
     ],
 )

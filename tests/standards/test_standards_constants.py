@@ -138,8 +138,8 @@ def test_the_typical_cars_and_tyres_stay_as_they_were():
         ("RUNNING_WINDING_TEMPERATURE", 273.15 + 80.0, "K"),
         ("MOST_BEHIND", 0.02, "1"),
         ("NO_DERATING", 1.0, "1"),
-        ("WINDING_SHARE", 0.30, "1"),
-        ("WINDING_SPECIFIC_HEAT", 420.0, "J/kg/K"),
+        ("COPPER_SHARE", 0.10, "1"),
+        ("COPPER_SPECIFIC_HEAT", 385.0, "J/kg/K"),
         ("TEN_SECONDS", 10.0, "s"),
     ],
 )

@@ -18,7 +18,7 @@ from swapwright.base.figure import Value
 from swapwright.build.car import Car
 
 LEAST = 1e-9
-"""Share of a figure below which an input does not move it."""
+"""An input that moves a figure by less than this share does not move it."""
 
 DIFFERENCES = ("1", "K")
 """Units of figures whose deviations are differences, not proportions."""

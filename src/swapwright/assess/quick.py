@@ -15,6 +15,7 @@ from swapwright.assess.estimate_drive import keep_top_speed
 from swapwright.assess.kernel_inputs import setup, setup_on
 from swapwright.assess.runs import Run
 from swapwright.assess.stages import climb
+from swapwright.assess.stages.combined import combine
 from swapwright.assess.stages.performance import (
     EIGHTH_MILE,
     MARKS,
@@ -30,7 +31,6 @@ from swapwright.assess.stages.ranges import (
     RangeCase,
     auxiliary,
     charging,
-    combine,
     goal_day,
 )
 from swapwright.base.figure import Value

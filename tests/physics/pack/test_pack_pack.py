@@ -210,3 +210,10 @@ def test_the_energy_of_a_window_is_its_area_less_the_loss():
     flat = Line((0.0, 1.0), (3.0, 3.0), "1", "V")
     found = window_energy(ocv=flat, capacity=3600.0, series=100, low=0.1, high=0.9, loss_share=0.05)
     assert found == pytest.approx(100 * 3.0 * 3600.0 * 0.8 * 0.95)
+
+
+@pytest.mark.arithmetic
+def test_unless_a_loss_is_stated_a_window_gives_the_area_under_its_rest_voltage():
+    slope = Line((0.0, 1.0), (3.0, 4.0), "1", "V")
+    found = window_energy(ocv=slope, capacity=3600.0, series=10, low=0.2, high=0.6)
+    assert found == pytest.approx(10 * 3.4 * 3600.0 * 0.4)

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 
 from swapwright.assess import estimate_range, runs
 from swapwright.assess.book import FigureBook
-from swapwright.assess.days import AMBIENT, COLD, GOAL, HOT, MILD, WORDS, on_day
+from swapwright.assess.days import AMBIENT, COLD, GOAL, HOT, MILD, WORDS
 from swapwright.assess.estimate_drive import keep_top_speed
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.runs import Run
 from swapwright.assess.simulated import simulated_figure
+from swapwright.assess.stages.combined import combine
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp
 from swapwright.physics.pack.charge import (
@@ -18,16 +19,8 @@ from swapwright.physics.pack.charge import (
     charge_efficiency,
     efficiency_with_loads,
 )
-from swapwright.physics.vehicle.consumption import (
-    aged_range,
-    combined_consumption,
-    driving_range,
-    label_consumption,
-    wall_consumption,
-)
 from swapwright.standards.cabin import COOLED_ABOVE, HEATED_BELOW
-from swapwright.standards.consumption import CITY_SHARE, LABEL_ADJUSTMENT
-from swapwright.standards.ratings import END_OF_LIFE_HEALTH, MOST_BEHIND
+from swapwright.standards.ratings import MOST_BEHIND
 
 HEATER, AIR_CONDITIONER = "auxiliaries.heater", "auxiliaries.air_conditioner"
 
@@ -132,6 +125,11 @@ def _start(book: FigureBook) -> float:
     return top
 
 
+def _middle(book: FigureBook) -> float:
+    """Return the charge halfway down the window, where regeneration is held back least."""
+    return 0.5 * (_start(book) + book.number("pack.usable.from"))
+
+
 def auxiliary(book: FigureBook, name: str, label: str, cabin: str) -> str:
     """Return the name of the load beside the drive, the cabin's in it where there is one."""
     if not cabin:
@@ -160,7 +158,7 @@ def _case(book: FigureBook, case: RangeCase) -> None:
     load = auxiliary(book, case.name, case.label, case.cabin)
     kit = setup(book, day=case.day, auxiliary=book.number(load))
     if kit.body.headwind < 0.0:
-        _must_use(runs.on_cycle(kit, case.cycle, soc=_start(book)))
+        _must_use(runs.on_cycle(kit, case.cycle, soc=_middle(book)))
     run = runs.until_empty(kit, case.cycle, soc=_start(book))
     estimate_range.cycle_estimate(book, case.name, case.cycle, case.day, load)
     trace = f"{case.cycle}, repeated until the usable window is empty"
@@ -174,7 +172,7 @@ def _steady(book: FigureBook) -> None:
     load = auxiliary(book, STEADY, "at the goal's temperature", cabin)
     kit = setup(book, day=day, auxiliary=book.number(load))
     if kit.body.headwind < 0.0:
-        _must_use(runs.steady(kit, speed, soc=_start(book)))
+        _must_use(runs.steady(kit, speed, soc=_middle(book)))
     run = runs.steady_until_empty(kit, speed, soc=_start(book))
     if _behind(run) > MOST_BEHIND.si:
         raise Missing(reason="the car does not hold the goal's steady speed")
@@ -241,99 +239,3 @@ def _keep(book: FigureBook, name: str, label: str, run: Run, trace: str, day: st
         ),
     ):
         simulated_figure(book, figure_id, f"{what}, {words}", value, run, estimate, settings)
-
-
-def _must_follow(book: FigureBook, *names: str) -> None:
-    """Raise Missing where one of these cycles is not followed."""
-    for name in names:
-        behind = book.get(f"behind.{name}")
-        if behind is not None and behind > MOST_BEHIND.si:
-            cycle, _, day = name.partition("_")
-            when = f" on a {day} day" if day else ""
-            raise Missing(
-                reason=f"the car does not follow the {cycle} cycle{when}: "
-                f"it is behind {behind:.1%} of the time"
-            )
-
-
-def combine(book: FigureBook) -> None:
-    """Write combined, wall, label and aged figures from the simulated ones.
-
-    A car that does not follow both cycles has no combined figures: they would be of other traces.
-    """
-    with book.attempt("behind.worst"):
-        worst = max(("city", "highway"), key=lambda name: book.number(f"behind.{name}"))
-        book.total(
-            "behind.worst",
-            "share of the time behind the city or the highway cycle, the greater",
-            "1",
-            [(worst, f"behind.{worst}", 1.0)],
-            "fraction",
-        )
-    for day in (MILD, COLD, HOT):
-        with book.attempt(f"consumption.combined{day}"):
-            _must_follow(book, f"city{day}", f"highway{day}")
-            book.make(
-                combined_consumption,
-                f"consumption.combined{day}",
-                label=on_day("battery consumption, combined", day),
-                city=f"consumption.city{day}",
-                highway=f"consumption.highway{day}",
-                city_share=CITY_SHARE,
-            )
-        book.make(
-            driving_range,
-            f"range.combined{day}",
-            label=on_day("range, combined", day),
-            usable_energy=f"energy.city{day}",
-            consumption=f"consumption.combined{day}",
-        )
-    for name, words in (
-        ("city", "city"),
-        ("highway", "highway"),
-        ("combined", "combined"),
-        ("wltc", "WLTC class 3b"),
-    ):
-        book.make(
-            wall_consumption,
-            f"consumption.{name}_stored",
-            label=f"energy to charge with per distance, {words}",
-            consumption=f"consumption.{name}",
-            charging_efficiency="charging.pack_efficiency",
-        )
-        book.make(
-            wall_consumption,
-            f"consumption.{name}_wall",
-            label=f"consumption from the wall, {words}",
-            consumption=f"consumption.{name}_stored",
-            charging_efficiency="charging.charger_efficiency",
-        )
-    for figure_id, label, source in (
-        (
-            "consumption.label",
-            "consumption from the wall in everyday use",
-            "consumption.combined_wall",
-        ),
-        ("consumption.everyday", "battery consumption in everyday use", "consumption.combined"),
-    ):
-        book.make(
-            label_consumption,
-            figure_id,
-            label=f"{label}, by the label's adjustment",
-            consumption=source,
-            adjustment=LABEL_ADJUSTMENT,
-        )
-    book.make(
-        driving_range,
-        "range.everyday",
-        label="range in everyday use, by the label's adjustment",
-        usable_energy="energy.city",
-        consumption="consumption.everyday",
-    )
-    book.make(
-        aged_range,
-        "range.at_goal_speed_aged",
-        label="range at the goal's steady speed, pack at the end of its life",
-        new_range=f"range.{STEADY}",
-        health=END_OF_LIFE_HEALTH,
-    )

@@ -45,8 +45,9 @@ def test_a_swing_is_that_of_the_whole_run_at_the_inputs_end(path, figures, end: 
     for figure in figures:
         whole = moved.figures[figure].value.si - nominal.figures[figure].value.si
         swing = nominal.swings.get(figure, {}).get(path, (0.0, 0.0))[end]
-        near = 0.004 * nominal.figures[figure].value.si
-        assert swing == pytest.approx(whole, rel=0.3, abs=near), figure
+        # A whole run ends anywhere in its last cycle, which moves it by up to a percent.
+        near = 0.008 * nominal.figures[figure].value.si
+        assert swing == pytest.approx(whole, rel=0.25, abs=near), figure
 
 
 def test_drag_moves_the_speed_that_can_be_held_and_the_climb():

@@ -37,6 +37,8 @@ from swapwright.base.figure import Value
 from swapwright.simulate.inputs import Setup
 
 SOC = 0.60
+SECONDS = 2
+"""Every so many seconds a cycle is held to: half the steps; shorter gear changes go unnoticed."""
 SPRINT_STEP = 0.1
 MAP_POINTS = 24
 
@@ -88,7 +90,9 @@ class Quick:
     def _cycle(self, book: FigureBook, kit: Setup, case: RangeCase) -> None:
         load = auxiliary(book, case.name, case.label, case.cabin)
         kit = setup_on(kit, book, day=case.day, auxiliary=book.number(load))
-        run = self._run(case.name, kit, lambda: runs.on_cycle(kit, case.cycle, soc=SOC))
+        run = self._run(
+            case.name, kit, lambda: runs.on_cycle(kit, case.cycle, soc=SOC, every=SECONDS)
+        )
         _put_range(book, case.name, run)
 
     def _steady(self, book: FigureBook, kit: Setup) -> None:

@@ -60,18 +60,21 @@ class Run:
 
 
 @lru_cache(maxsize=32)
-def trace_of(name: str) -> FloatArray:
-    """Return a cycle's speeds m/s at 1 Hz."""
-    return np.array(cycle(name).speeds)
+def trace_of(name: str, every: int = 1) -> FloatArray:
+    """Return a cycle's speeds m/s at 1 Hz, or only those of every so many seconds."""
+    return np.array(cycle(name).speeds[::every])
 
 
-def on_cycle(setup: Setup, name: str, *, soc: float, recorded: bool = False) -> Run:
-    """Drive one cycle once from a state of charge; ``recorded`` keeps every step."""
-    speeds = trace_of(name)
+def on_cycle(setup: Setup, name: str, *, soc: float, recorded: bool = False, every: int = 1) -> Run:
+    """Drive one cycle once from a state of charge; ``recorded`` keeps every step.
+
+    ``every`` so many seconds the car's speed is that of the cycle; between them it is straight.
+    """
+    speeds = trace_of(name, every)
     before = fresh(setup, soc=soc)
     if recorded:
-        return recorded_run(setup, name, before, speeds)
-    after, ledger = drive_trace(setup, before, speeds, dt=STEP)
+        return recorded_run(setup, name, before, speeds, dt=STEP * every)
+    after, ledger = drive_trace(setup, before, speeds, dt=STEP * every)
     return Run(name, setup, before, after, ledger, len(speeds) - 1)
 
 

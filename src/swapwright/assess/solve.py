@@ -14,6 +14,7 @@ from swapwright.assess.context import Context, Rule, unknown
 from swapwright.assess.curves import curves
 from swapwright.assess.grounds import assumed_under
 from swapwright.assess.rules.every import RULES
+from swapwright.assess.stages.breakdown import breakdown
 from swapwright.assess.stages.climb import climb
 from swapwright.assess.stages.cold import cold
 from swapwright.assess.stages.drive import drive
@@ -27,6 +28,7 @@ from swapwright.base.errors import Missing
 from swapwright.base.figure import Figure
 from swapwright.base.finding import SEVERITY, Acceptance, Finding
 from swapwright.build.car import Car
+from swapwright.build.shape import is_life_critical
 from swapwright.standards.version import DATA_VERSION
 
 NOT_YET = (
@@ -56,6 +58,7 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
     for stage in (design, ranges, performance, climb, match, cold):
         stage(book)
     found = bands(car, book.values, design)
+    breakdown(book)
     figures = {figure_id: _banded(figure, found) for figure_id, figure in book.figures.items()}
     for figure_id, band in found.items():
         if figure_id in book.values:
@@ -93,14 +96,23 @@ def judge(
             continue
         run += 1
         try:
-            findings.extend(rule.judge(context))
+            judged = tuple(rule.judge(context))
         except Missing as missing:
-            findings.append(unknown(rule, missing))
-    grounded = [replace(f, assumed=assumed_under(context.book, f.figures)) for f in findings]
-    accepted = [_accepted(finding, context.car.accepted, context.today) for finding in grounded]
+            judged = (unknown(rule, missing),)
+        findings.extend(_grounded(rule, finding, context.book) for finding in judged)
+    accepted = [_accepted(finding, context.car.accepted, context.today) for finding in findings]
     order = {verdict: place for place, verdict in enumerate(SEVERITY)}
     accepted.sort(key=lambda finding: order[finding.verdict])
     return tuple(accepted), tuple(skipped), run
+
+
+def _grounded(rule: Rule, finding: Finding, book: FigureBook) -> Finding:
+    """Note the defaults a finding rests on; a life-critical one leaves it *unknown*."""
+    assumed = assumed_under(book, finding.figures)
+    unconfirmed = tuple(path for path in assumed if is_life_critical(path))
+    if unconfirmed and finding.verdict in ("met", "watch"):
+        finding = unknown(rule, Missing(*unconfirmed))
+    return replace(finding, assumed=assumed)
 
 
 def _accepted(finding: Finding, acceptances: tuple[Acceptance, ...], today: date | None) -> Finding:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from types import MappingProxyType
 
 from swapwright.base.field import Field
@@ -128,6 +130,19 @@ def rows_by_path() -> dict[str, Field]:
     found: dict[str, Field] = {}
     _gather(SHAPE, "", found)
     return found
+
+
+_ROW_NUMBER = re.compile(r"\[\d+\]")
+
+
+@lru_cache(maxsize=1)
+def _life_critical() -> frozenset[str]:
+    return frozenset(path for path, row in rows_by_path().items() if row.life_critical)
+
+
+def is_life_critical(path: str) -> bool:
+    """Tell whether a build path is an input whose default can never carry a *met*."""
+    return _ROW_NUMBER.sub("[]", path) in _life_critical()
 
 
 def _gather(section: Section, path: str, found: dict[str, Field]) -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from swapwright.assess import drive_parts
-from swapwright.assess.book import FigureBook, standard
+from swapwright.assess.book import FigureBook
 from swapwright.assess.estimate_drive import keep_point_efficiency
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.stages.cell_point import RESISTANCES, derating_at, resistance_at
 from swapwright.assess.stages.pack import LOW_SOC, joints, stack
 from swapwright.assess.stages.performance import drive_map
+from swapwright.assess.stages.road import FIFTY_MPH
 from swapwright.base.figure import LookedUp
 from swapwright.physics.drive.limit import greater_voltage, lesser_current, lesser_power
 from swapwright.physics.pack.cell import current_to_voltage_limit, derated_current
@@ -20,7 +21,6 @@ from swapwright.physics.vehicle.road_load import power_at_speed, road_load
 from swapwright.simulate.deliverable import DELIVERED
 from swapwright.simulate.inputs import LIMITS
 
-FIFTY_MPH = standard(50 * 0.44704, "m/s", "trade-rule-50-mph")
 MONITORED = "drive.limited_by_pack"
 
 

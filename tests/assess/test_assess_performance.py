@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache
 
 import pytest
@@ -13,6 +14,7 @@ from swapwright.assess.book import FigureBook
 from swapwright.assess.days import HOT
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.solve import assess, design
+from swapwright.base.figure import SimulatedWorking
 from swapwright.simulate.inputs import Setup
 from swapwright.standards.ratings import COPPER_SHARE, COPPER_SPECIFIC_HEAT
 
@@ -130,3 +132,13 @@ def test_a_slower_hand_at_the_gear_lever_costs_time_once_a_change():
         for time in ("0.5 s", "1.5 s")
     )
     assert quick < slow < quick + 1.5
+
+
+def test_a_climb_longer_than_the_pack_lasts_still_accounts_for_its_energy():
+    told = assessed("parcel-round", {"goals.climb.for": "7000 s"})
+    speed = told.figures["climb.speed"]
+    assert speed.value.si < car_of("parcel-round").number("goals.climb.at")
+    assert isinstance(speed.working, SimulatedWorking)
+    ledger = speed.working.ledger.values()
+    assert abs(math.fsum(ledger)) < 1e-6 * max(abs(joules) for joules in ledger)
+    assert by_rule(told)["goals.climb"].verdict == "fix"

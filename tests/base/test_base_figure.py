@@ -4,13 +4,11 @@ import pytest
 
 from swapwright.base.errors import WorkingError
 from swapwright.base.figure import (
-    LookedUp,
     Summed,
     Symbol,
     Value,
     Working,
     record,
-    record_lookup,
     record_sum,
 )
 
@@ -72,13 +70,6 @@ def test_a_sum_keeps_its_rows():
 def test_a_sum_of_pounds_and_kilograms_is_refused():
     with pytest.raises(WorkingError, match="row 'motor' is in 'lb', not 'kg'"):
         record_sum("mass", "mass", "kg", [("motor", Value(62.0, "lb", "entered", "x"))])
-
-
-def test_a_looked_up_number_keeps_its_cell_and_must_be_finite():
-    cell = LookedUp("load index", "91", "load", "etrto")
-    assert record_lookup("tyre.load", "load", 615.0, "kg", cell).working == cell
-    with pytest.raises(WorkingError, match="the table gave nan"):
-        record_lookup("tyre.load", "load", float("nan"), "kg", cell)
 
 
 def test_a_value_with_both_ends_is_uncertain():

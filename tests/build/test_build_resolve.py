@@ -60,7 +60,7 @@ def test_what_the_owner_enters_is_no_longer_assumed() -> None:
 @pytest.mark.arithmetic
 def test_a_modules_cell_stands_where_every_pack_has_its_cell() -> None:
     car = car_of(FULL)
-    assert car.part_name("pack.cell") == car.part_name("pack.module.cell")
+    assert car.part_names["pack.cell"] == car.part_names["pack.module.cell"]
     assert car.number("pack.cell.capacity") == pytest.approx(60 * 3600.0)
     assert car.line("pack.cell.ocv") is car.line("pack.module.cell.ocv")
     assert car.map("pack.cell.r0").z_unit == "ohm"
@@ -90,13 +90,13 @@ def test_one_thing_of_a_nested_cell_can_be_changed_or_the_whole_cell() -> None:
     given = {f"pack.cell.{key}" for key in cell.values}
     assert given <= placed
     assert all(car.values[path].origin == "default" for path in placed - given)
-    assert car.part_name("pack.cell") == "lfp-prismatic-105ah"
+    assert car.part_names["pack.cell"] == "lfp-prismatic-105ah"
 
 
 @pytest.mark.arithmetic
 def test_a_part_written_in_full_is_the_cars_own() -> None:
     car = car_of(FULL)
-    assert car.part_name("hv.main_fuse") == "hv.main_fuse"
+    assert car.part_names["hv.main_fuse"] == "hv.main_fuse"
     assert car.number("hv.main_fuse.rating") == 200.0
     assert car.text("hv.main_fuse.poles") == "one"
     assert [gear.si for gear in car.list("drive.gearbox.use")] == [2.0, 3.0]
@@ -169,10 +169,10 @@ def test_each_row_of_a_list_has_its_own_defaults() -> None:
 @pytest.mark.arithmetic
 def test_a_charger_named_as_a_branchs_load_is_the_cars_charger() -> None:
     car = car_of(FULL)
-    assert car.part_name("charging.charger") == "charger-6k6-400v"
+    assert car.part_names["charging.charger"] == "charger-6k6-400v"
     assert car.number("charging.charger.max_voltage") > 400.0
     own = car_of(with_line(FULL, "[charging]\n", '[charging]\ncharger = "charger-11k-400v"\n'))
-    assert own.part_name("charging.charger") == "charger-11k-400v"
+    assert own.part_names["charging.charger"] == "charger-11k-400v"
 
 
 @pytest.mark.arithmetic
@@ -182,7 +182,7 @@ def test_lists_of_words_dates_and_acceptances_are_kept() -> None:
     assert car.day("shop.gloves_tested") == date(2026, 9, 1)
     (accepted,) = car.accepted
     assert (accepted.rule, accepted.by, accepted.until) == ("goals.climb", "R. Miller", None)
-    for look in (car.words, car.day, car.list, car.line, car.map, car.part_name, car.text):
+    for look in (car.words, car.day, car.list, car.line, car.map, car.text):
         with pytest.raises(Missing, match=r"hv\.nothing"):
             look("hv.nothing")
 

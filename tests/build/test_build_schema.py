@@ -28,7 +28,7 @@ def faults(text: str) -> list[str]:
     return [".".join(str(step) for step in error.absolute_path) for error in errors]
 
 
-@pytest.mark.published
+@pytest.mark.guard
 def test_the_schema_is_a_sound_draft_2020_12_schema() -> None:
     """JSON Schema draft 2020-12, its meta-schema."""
     Draft202012Validator.check_schema(SCHEMA)

@@ -36,7 +36,7 @@ def test_what_is_known_is_filled_in_and_not_offered_again() -> None:
     assert car.text("car.name") == 'the "blue" one'
     assert car.number("pack.modules_per_string") == 12.0
     assert car.number("conditions.altitude") == 300.0
-    assert car.part_name("drive.motor") == "pm-radial-75kw"
+    assert car.part_names["drive.motor"] == "pm-radial-75kw"
     assert "# motor =" not in text
     assert "# inverter =" in text
 

@@ -186,7 +186,7 @@ def test_mass_and_size_are_those_of_a_real_cell(cell):
     assert 800.0 <= number(cell, "specific_heat") <= 1100.0
 
 
-@pytest.mark.published
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("name", [name for name in CELLS if name.startswith("nmc")])
 def test_a_nickel_manganese_cell_rests_within_80_mv_of_the_published_set(name):
     """Chen 2020 parameter set, equilibrium voltage; a band for the chemistry, printed to 1 mV."""
@@ -195,7 +195,7 @@ def test_a_nickel_manganese_cell_rests_within_80_mv_of_the_published_set(name):
         assert line.at(charge) == pytest.approx(volts, abs=0.080)
 
 
-@pytest.mark.published
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("name", [name for name in CELLS if name.startswith("lfp")])
 def test_an_iron_phosphate_plateau_rests_within_70_mv_of_the_published_set(name):
     """Prada 2013 parameter set, equilibrium voltage from 0.2 to 0.8, printed to 1 mV."""
@@ -205,7 +205,7 @@ def test_an_iron_phosphate_plateau_rests_within_70_mv_of_the_published_set(name)
     assert line.at(0.8) - line.at(0.2) < 0.18
 
 
-@pytest.mark.published
+@pytest.mark.arithmetic
 def test_the_iron_phosphate_power_cell_has_the_published_foot_too():
     """Prada 2013 parameter set, equilibrium voltage at 0.1 to 0.8, printed to 1 mV."""
     line = rest_voltage(CATALOGUE.get("cell", "lfp-cylindrical-2ah5"))

@@ -61,26 +61,6 @@ def test_a_part_may_start_from_another_and_say_what_differs(tmp_path):
 
 
 @pytest.mark.arithmetic
-def test_an_override_in_a_build_is_traced_to_its_place():
-    raw = {"part": "inverter-400v-300a", "dc_current_limit": "250 A"}
-    part, problems = read_part(
-        "inverter",
-        "inverter-400v-300a",
-        raw,
-        file="car.toml",
-        catalogue=Catalogue(),
-        path="drive.inverter",
-        origin="entered",
-    )
-    assert problems == ()
-    assert part is not None
-    assert part.values["dc_current_limit"] == Value(
-        250.0, "A", "entered", "drive.inverter.dc_current_limit"
-    )
-    assert part.values["max_voltage"].ref == "inverter/inverter-400v-300a"
-
-
-@pytest.mark.arithmetic
 def test_a_nested_cell_can_be_changed_replaced_or_written_out(tmp_path):
     changed = 'part = "nmc-module-8s1p-60ah"\n[cell]\ncapacity = "54 Ah"\n'
     replaced = 'part = "nmc-module-8s1p-60ah"\ncell = "nmc-prismatic-50ah"\n'

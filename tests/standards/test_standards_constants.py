@@ -42,11 +42,10 @@ def test_reference_density_is_that_of_dry_air_at_the_reference_state(air):
     assert air.density.si == pytest.approx(density, rel=1e-3)
 
 
-# ISO 6469-3: class B is above 60 V dc or 30 V ac, up to 1500 V dc or 1000 V ac.
+# ISO 6469-3: class B is above 60 V dc, up to 1500 V dc.
 @pytest.mark.published
-def test_voltage_class_b_begins_above_60_volts_dc_and_30_volts_ac():
-    assert (voltage_class.MAX_CLASS_A_DC.si, voltage_class.MAX_CLASS_A_AC.si) == (60.0, 30.0)
-    assert (voltage_class.MAX_CLASS_B_DC.si, voltage_class.MAX_CLASS_B_AC.si) == (1500.0, 1000.0)
+def test_voltage_class_b_is_above_60_volts_dc_up_to_1500():
+    assert (voltage_class.MAX_CLASS_A_DC.si, voltage_class.MAX_CLASS_B_DC.si) == (60.0, 1500.0)
 
 
 # 76 FR 39478 (2011): a gallon of gasoline is 33.7 kWh on the label.
@@ -59,13 +58,12 @@ def test_the_unrounded_gallon_rounds_to_the_one_on_the_label():
 @pytest.mark.arithmetic
 def test_the_label_figures_of_a_worked_car_come_out():
     city, highway = (consumption.LABEL_ADJUSTMENT.si * mpge for mpge in (180.4, 144.2))
-    shares = consumption.CITY_SHARE.si, consumption.HIGHWAY_SHARE.si
-    combined = 1.0 / (shares[0] / city + shares[1] / highway)
+    share = consumption.CITY_SHARE.si
+    combined = 1.0 / (share / city + (1.0 - share) / highway)
     watt_hours = consumption.GASOLINE_GALLON_ENERGY.si / 3600.0 / combined
     assert (city, highway) == pytest.approx((126.28, 100.94), abs=0.005)
     assert combined == pytest.approx(113.46, abs=0.005)
     assert watt_hours == pytest.approx(297.06, abs=0.01)
-    assert sum(shares) == 1.0
 
 
 @pytest.mark.arithmetic
@@ -78,20 +76,9 @@ def test_a_typical_drag_area_is_near_coefficient_times_frontal_area(style):
 def test_typical_bands_hold_their_own_middle_and_keep_their_order():
     bands = [style.cd_a for style in typical.BODY_STYLES]
     bands += [style.c_rr for style in typical.TYRE_STYLES]
-    bands += [ratings.BATTERY_TO_WHEEL_AT_CRUISE, ratings.POWER_OVER_ORIGINAL]
-    bands += list(ratings.PACK_SPECIFIC_ENERGY.values())
     assert all(band.low < band.si < band.high for band in bands)
     resistances = [style.c_rr.si for style in typical.TYRE_STYLES]
     assert resistances == sorted(resistances)
-
-
-@pytest.mark.arithmetic
-@pytest.mark.parametrize(
-    ("chemistry", "watt_hours"), [("lfp", [95, 115, 135]), ("nmc", [110, 140, 170])]
-)
-def test_a_kilogram_of_a_whole_pack_holds_about_as_much_as_the_trade_says(chemistry, watt_hours):
-    band = ratings.PACK_SPECIFIC_ENERGY[chemistry]
-    assert [end / 3600.0 for end in (band.low, band.si, band.high)] == pytest.approx(watt_hours)
 
 
 # Numbers of the trade, without a document to hold them against; ends of the bands, SI.
@@ -115,8 +102,6 @@ def test_the_typical_cars_and_tyres_stay_as_they_were():
         (0.010, 0.013),
         (0.013, 0.018),
     ]
-    share = typical.FRONTAL_AREA_SHARE
-    assert (share.low, share.si, share.high) == (0.80, pytest.approx(0.825), 0.85)
 
 
 @pytest.mark.golden
@@ -125,10 +110,8 @@ def test_the_typical_cars_and_tyres_stay_as_they_were():
     [
         ("WATCH_MARGIN", 0.10, "1"),
         ("MAX_PEAK_RATING_TIME", 60.0, "s"),
-        ("BATTERY_TO_WHEEL_AT_CRUISE", 0.85, "1"),
         ("END_OF_LIFE_HEALTH", 0.80, "1"),
         ("OCCUPANT_MASS", 75.0, "kg"),
-        ("POWER_OVER_ORIGINAL", 0.80, "1"),
         ("DEFAULT_PHASE_CURRENT_MARGIN", 1.05, "1"),
         ("INVERTER_MAX_TEMPERATURE", 273.15 + 85.0, "K"),
         ("INVERTER_DERATE_SPAN", 15.0, "K"),
@@ -164,10 +147,3 @@ def test_what_the_trade_judges_by_stays_as_it_was(name, si, unit):
 def test_how_little_margin_is_watch_stays_as_it_was(name, si, unit):
     found = getattr(margins, name)
     assert (found.si, found.unit) == (si, unit)
-
-
-@pytest.mark.golden
-def test_the_bands_of_the_trade_keep_their_ends():
-    cruise, power = ratings.BATTERY_TO_WHEEL_AT_CRUISE, ratings.POWER_OVER_ORIGINAL
-    assert (cruise.low, cruise.high) == (0.82, 0.88)
-    assert (power.low, power.high) == (0.60, 1.00)

@@ -11,16 +11,17 @@ from swapwright.simulate.inputs import Ledger, Setup, State
 def stored_energy(setup: Setup, charge: float) -> float:
     """Return the energy J the pack holds at rest above empty, with ``charge`` C drawn per cell.
 
-    The exact integral of the piecewise linear rest voltage over charge.
+    The exact integral of the piecewise linear rest voltage over charge, whose ends go on straight
+    as they do in the time step: a run may draw a little more than there is.
     """
     ocv = setup.cells.ocv
-    places = np.linspace(0.0, 1.0, len(ocv))
-    soc = min(max(1.0 - charge / setup.pack.capacity, 0.0), 1.0)
-    below = places < soc
-    x = np.append(places[below], soc)
-    y = np.append(ocv[below], np.interp(soc, places, ocv))
-    area = float(np.sum((x[1:] - x[:-1]) * (y[1:] + y[:-1]) * 0.5))
-    return area * setup.pack.capacity * setup.pack.series * setup.pack.parallel
+    width = 1.0 / (len(ocv) - 1)
+    soc = 1.0 - charge / setup.pack.capacity
+    whole = max(min(int(soc // width), len(ocv) - 2), 0)
+    part = soc - whole * width
+    below = float(np.sum(ocv[1 : whole + 1] + ocv[:whole])) * 0.5 * width
+    area = below + part * (ocv[whole] + 0.5 * part * (ocv[whole + 1] - ocv[whole]) / width)
+    return float(area) * setup.pack.capacity * setup.pack.series * setup.pack.parallel
 
 
 def kinetic_energy(setup: Setup, state: State) -> float:

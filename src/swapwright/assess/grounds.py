@@ -8,9 +8,17 @@ from swapwright.assess.book import FigureBook
 from swapwright.base.figure import SimulatedWorking, Value
 
 
-def assumed_under(book: FigureBook, names: Iterable[str]) -> tuple[str, ...]:
-    """Return the build paths of the defaults that figures or entries of these names rest on."""
-    paths = _default_paths(book)
+def assumed_under(
+    book: FigureBook,
+    names: Iterable[str],
+    paths: Mapping[tuple[str, float], str] | None = None,
+) -> tuple[str, ...]:
+    """Return the build paths of the defaults that figures or entries of these names rest on.
+
+    ``paths`` is what `default_paths` gives of the book, where it is asked for many times.
+    """
+    if paths is None:
+        paths = default_paths(book)
     found: set[str] = set()
     seen: set[str] = set()
     waiting = list(names)
@@ -35,7 +43,7 @@ def assumed_under(book: FigureBook, names: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(found))
 
 
-def _default_paths(book: FigureBook) -> Mapping[tuple[str, float], str]:
+def default_paths(book: FigureBook) -> Mapping[tuple[str, float], str]:
     """Return the path of each default of the car, by its source and number."""
     entries: dict[str, Value] = {**book.car.values, **book.values}
     return {

@@ -32,9 +32,11 @@ from swapwright.assess.stages.ranges import (
     auxiliary,
     charging,
     goal_day,
+    share_behind,
 )
 from swapwright.base.figure import Value
 from swapwright.simulate.inputs import Setup
+from swapwright.standards.ratings import MOST_BEHIND
 
 SOC = 0.60
 SECONDS = 2
@@ -87,7 +89,14 @@ class Quick:
         self._runs[name] = kit, made
         return made
 
+    def _is_followed(self, name: str) -> bool:
+        """Tell whether the nominal car follows a cycle; where not, its figures have no band."""
+        before = None if self._nominal is None else self._nominal._runs.get(name)
+        return before is None or share_behind(before[1]) <= MOST_BEHIND.si
+
     def _cycle(self, book: FigureBook, kit: Setup, case: RangeCase) -> None:
+        if not self._is_followed(case.name):
+            return
         load = auxiliary(book, case.name, case.label, case.cabin)
         kit = setup_on(kit, book, day=case.day, auxiliary=book.number(load))
         run = self._run(

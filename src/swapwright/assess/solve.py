@@ -12,7 +12,7 @@ from swapwright.assess.bands import Band, bands
 from swapwright.assess.book import FigureBook
 from swapwright.assess.context import Context, Rule, unknown
 from swapwright.assess.curves import curves
-from swapwright.assess.grounds import assumed_under
+from swapwright.assess.grounds import assumed_under, default_paths
 from swapwright.assess.rules.every import RULES
 from swapwright.assess.stages.breakdown import breakdown
 from swapwright.assess.stages.climb import climb
@@ -90,6 +90,7 @@ def judge(
     findings: list[Finding] = []
     skipped: list[str] = []
     run = 0
+    paths = default_paths(context.book)
     for rule in rules:
         if not rule.applies(context.car):
             skipped.append(f"{rule.id}: {rule.skip_reason}")
@@ -99,16 +100,18 @@ def judge(
             judged = tuple(rule.judge(context))
         except Missing as missing:
             judged = (unknown(rule, missing),)
-        findings.extend(_grounded(rule, finding, context.book) for finding in judged)
+        findings.extend(_grounded(rule, finding, context.book, paths) for finding in judged)
     accepted = [_accepted(finding, context.car.accepted, context.today) for finding in findings]
     order = {verdict: place for place, verdict in enumerate(SEVERITY)}
     accepted.sort(key=lambda finding: order[finding.verdict])
     return tuple(accepted), tuple(skipped), run
 
 
-def _grounded(rule: Rule, finding: Finding, book: FigureBook) -> Finding:
+def _grounded(
+    rule: Rule, finding: Finding, book: FigureBook, paths: Mapping[tuple[str, float], str]
+) -> Finding:
     """Note the defaults a finding rests on; a life-critical one leaves it *unknown*."""
-    assumed = assumed_under(book, finding.figures)
+    assumed = assumed_under(book, finding.figures, paths)
     unconfirmed = tuple(path for path in assumed if is_life_critical(path))
     if unconfirmed and finding.verdict in ("met", "watch"):
         finding = unknown(rule, Missing(*unconfirmed))

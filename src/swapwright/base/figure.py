@@ -160,25 +160,3 @@ def record_sum(
         inputs=MappingProxyType({f"row_{i}": value for i, (_, value) in enumerate(rows, start=1)}),
         kind=kind,
     )
-
-
-def record_lookup(
-    figure_id: str,
-    label: str,
-    value: float,
-    unit: str,
-    looked_up: LookedUp,
-    inputs: Mapping[str, Value] | None = None,
-    kind: str = "",
-) -> Figure:
-    """Make a figure of a number read from a table, keeping which cell it was."""
-    if not math.isfinite(value):
-        raise WorkingError(f"{figure_id}: the table gave {value}")
-    return Figure(
-        id=figure_id,
-        label=label,
-        value=Value(value, unit, "computed", figure_id),
-        working=looked_up,
-        inputs=MappingProxyType(dict(inputs or {})),
-        kind=kind,
-    )

@@ -130,13 +130,6 @@ class Car:
                     path = path[: max(path.rfind("."), path.rfind("["), 0)]
         return frozenset(places)
 
-    def part_name(self, path: str) -> str:
-        """Return the name of the part at a path; raise Missing where there is none."""
-        try:
-            return self.part_names[path]
-        except KeyError:
-            raise Missing(path) from None
-
     def uncertain(self) -> tuple[str, ...]:
         """Return the build paths whose values are ranges, in path order.
 

@@ -92,11 +92,11 @@ DRIVE = (
     Field("drive.limited_by_pack", "flag", "the pack monitor sends the inverter its discharge limit", "and the inverter obeys it; prove it in commissioning"),
     Field("drive.regen.limited_by_pack", "flag", "the pack monitor sends the inverter its charge limit", "and the inverter obeys it; prove it in commissioning"),
     Field("drive.regen.wheel_torque", "torque", "regeneration torque limit at the wheels", low=0.0, high=20000.0),
-    Field("drive.regen.share", "fraction", "share of the braking the motor may take", low=0.0, high=1.0, default=0.75, default_source="regen-share-typical", spread=(0.45, 0.95)),
+    Field("drive.regen.share", "fraction", "share of the braking the motor may take", low=0.0, high=1.0, default=0.75, default_source="regen-share-typical", spread=(0.60, 0.95)),
     Field("drive.regen.off_above_soc", "fraction", "no regeneration above this state of charge", low=0.3, high=1.0),
     Field("drive.regen.off_below_cell", "temperature", "no regeneration below this cell temperature", low=200.0, high=320.0),
     Field("drive.regen.off_below_speed", "speed", "regeneration fades out below this speed", low=0.0, high=20.0, default=2.2352, default_source="regen-fade-speed-typical"),
-    Field("drive.loss_factor", "ratio", "measured over modelled losses of motor and inverter", low=0.2, high=5.0, default=1.0, default_source="loss-factor-one", spread=(0.75, 1.35)),
+    Field("drive.loss_factor", "ratio", "measured over modelled losses of motor and inverter", low=0.2, high=5.0, default=1.0, default_source="loss-factor-one", spread=(0.6, 1.6)),
     Field("drive.heat_path", "thermal_conductance", "winding to ambient conductance, if known", low=0.1, high=5000.0),
 )
 

@@ -13,7 +13,7 @@ from typing import Any
 from swapwright.base.csv_table import with_csv_tables
 from swapwright.base.errors import InputError, Problem, UnitError
 from swapwright.base.field import Field
-from swapwright.base.figure import Origin, Value
+from swapwright.base.figure import Value
 from swapwright.base.nearest import nearest
 from swapwright.base.reading import Read, read
 from swapwright.base.table import Line, Map
@@ -107,12 +107,15 @@ class Catalogue:
             raise InputError(_no_such_part(self, kind, name, Problem("catalogue", kind, "")))
         shown = f"{kind}/{file.name}" if file.is_relative_to(BUILT_IN) else str(file)
         text = _text_of(file, shown)
-        trail, owner = (*trail, (kind, name)), f"{kind}/{name}"
-        reading = _Reading(kind, name, owner, shown, self, "", _lines_of(text).get, "part", trail)
+        lines = _lines_of(text)
         raw, faults = with_csv_tables(_raw_of(text, shown), file.parent)
-        part, problems = reading.part(raw)
+        trail = (*trail, (kind, name))
+        part, problems = read_part(
+            kind, name, raw, file=shown, catalogue=self, line_of=lines.get, trail=trail
+        )
         unread = tuple(
-            reading._problem(at, error.message, allowed=error.allowed) for at, error in faults
+            Problem(shown, at, error.message, "", error.allowed, "", lines.get(at))
+            for at, error in faults
         )
         if part is None or unread:
             raise InputError(*unread, *problems)
@@ -127,20 +130,16 @@ def read_part(
     *,
     file: str,
     catalogue: Catalogue,
-    path: str = "",
-    line_of: LineOf | None = None,
-    origin: Origin = "part",
+    line_of: LineOf = lambda path: None,
+    trail: Trail = (),
 ) -> tuple[Part | None, tuple[Problem, ...]]:
     """Return the part a raw TOML table says, or None and every problem of it.
 
     ``raw`` may start from another part (``part = "other-name"``) and then say only what differs.
-    ``file``, ``path`` and ``line_of`` place the problems; ``path`` is the build path the part
-    stands at. ``origin`` is kept in the values, which are traced to ``path`` when they were
-    entered in a build, and to kind and name when they came from a part.
+    ``file`` and ``line_of`` place the problems; ``trail`` is the parts that led to this one, itself
+    last. The values are traced to kind and name.
     """
-    lines = line_of or dict[str, int]().get
-    owner = f"{kind}/{name}"
-    return _Reading(kind, name, owner, file, catalogue, path, lines, origin, ()).part(raw)
+    return _Reading(kind, name, f"{kind}/{name}", file, catalogue, "", line_of, trail).part(raw)
 
 
 @dataclass
@@ -232,7 +231,6 @@ class _Reading:
     catalogue: Catalogue
     path: str
     line_of: LineOf
-    origin: Origin
     trail: Trail
 
     def part(self, raw: Mapping[str, object]) -> tuple[Part | None, tuple[Problem, ...]]:
@@ -271,9 +269,8 @@ class _Reading:
             return (self._problem(key, f"no {self.kind} has such an entry", key, nearest_is=close),)
         if row.kind.startswith("part:"):
             return self._take_nested(draft, key, row.kind.removeprefix("part:"), given)
-        ref = self._at(key) if self.origin == "entered" else self.owner
         try:
-            draft.put(key, read(row, given, ref=ref, origin=self.origin))
+            draft.put(key, read(row, given, ref=self.owner, origin="part"))
         except UnitError as error:
             return (self._problem(key, error.message, given, error.allowed, error.nearest),)
         return ()
@@ -297,7 +294,6 @@ class _Reading:
                 self.catalogue,
                 self._at(key),
                 self.line_of,
-                self.origin,
                 self.trail,
             ).part(raw)
         if part is not None:

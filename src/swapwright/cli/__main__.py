@@ -1,5 +1,5 @@
 """``python -m swapwright.cli``: the same as the ``swapwright`` command."""
 
-from swapwright.cli.main import main
+from swapwright.cli.main import run
 
-main()
+run()

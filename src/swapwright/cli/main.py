@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from typing import Any
 
 import click
@@ -46,3 +47,10 @@ def main(debug: bool) -> None:
 
 for command in (check, drive, parts, new, schema, revision):
     main.add_command(command)
+
+
+def run() -> None:
+    """Run one command in a process of its own."""
+    # A command is over before its garbage matters; collecting it costs a tenth of the time.
+    gc.disable()
+    main()

@@ -13,10 +13,9 @@ from swapwright.physics.drive import (
     regen,
     thermal,
 )
-from swapwright.physics.pack import ageing, cell, charge, layout, pack, power, shape, window
+from swapwright.physics.pack import cell, charge, layout, pack, power, shape, window
 from swapwright.physics.vehicle import (
     air,
-    brake,
     consumption,
     performance,
     road_load,
@@ -34,7 +33,6 @@ ALL: tuple[Working, ...] = (
     *tyre.WORKINGS,
     *weight.WORKINGS,
     *traction.WORKINGS,
-    *brake.WORKINGS,
     *performance.WORKINGS,
     *consumption.WORKINGS,
     # motor, inverter, gears
@@ -54,5 +52,4 @@ ALL: tuple[Working, ...] = (
     *power.WORKINGS,
     *window.WORKINGS,
     *charge.WORKINGS,
-    *ageing.WORKINGS,
 )

@@ -27,6 +27,8 @@ from swapwright.simulate.limit import TYRE_GRIP
 FloatArray = NDArray[np.float64]
 
 _ROUNDS = 12
+_CLOSE = 1e-5
+"""Volts within which voltage and power agree."""
 _HALVINGS = 30
 _INSTANT = 0.1
 _ASK_FOR_ALL = 1.0e6
@@ -113,7 +115,10 @@ def deliverable_force(
                 power = budget
             power += body.auxiliary_power
             amps = current_for_power(opened.volts, opened.ohms, min(power, most_power) / count)
-            volts = 0.5 * volts + 0.5 * pack.series * (opened.volts - opened.ohms * amps)
+            sagged = pack.series * (opened.volts - opened.ohms * amps)
+            if abs(sagged - volts) < _CLOSE:
+                break
+            volts = 0.2 * volts + 0.8 * sagged
         road = resistance(body, speed, sin_grade)
         out[i, 0] = force
         out[i, 1] = limit

@@ -223,8 +223,10 @@ def fresh(
     ``soc`` 0..1, ``speed`` m/s, ``temperature`` K (the ambient by default).
     """
     start = setup.ambient if temperature is None else temperature
-    places = np.linspace(0.0, 1.0, setup.cells.ocv.shape[0])
-    rest = float(np.interp(soc, places, setup.cells.ocv))
+    ocv = setup.cells.ocv
+    place = min(max(soc, 0.0), 1.0) * (len(ocv) - 1)
+    below = min(int(place), len(ocv) - 2)
+    rest = float(ocv[below] + (place - below) * (ocv[below + 1] - ocv[below]))
     return State(
         speed=speed,
         charge=(1.0 - soc) * setup.pack.capacity,

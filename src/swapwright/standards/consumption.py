@@ -17,5 +17,5 @@ LABEL_ADJUSTMENT = Value(0.7, "1", "standard", "us-40cfr600-two-cycle-adjustment
 """Label economy over unadjusted economy where only the city and highway cycles were run."""
 
 CITY_SHARE = Value(0.55, "1", "standard", "us-40cfr600-210-combined")
-HIGHWAY_SHARE = Value(0.45, "1", "standard", "us-40cfr600-210-combined")
-"""Shares of the distance in the combined figure: consumption is weighted, economy harmonically."""
+"""City share of the distance in the combined figure: consumption is weighted, economy harmonically.
+"""

@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from types import MappingProxyType
-
 from swapwright.base.figure import Value
-from swapwright.base.kinds import KILOWATT_HOUR
 
 WATCH_MARGIN = Value(0.10, "1", "standard", "swapwright-watch-margin")
 """A margin under this share of the limit is *watch*, unless the rule states its own band."""
@@ -14,36 +10,11 @@ WATCH_MARGIN = Value(0.10, "1", "standard", "swapwright-watch-margin")
 MAX_PEAK_RATING_TIME = Value(60.0, "s", "standard", "motor-peak-rating-time-typical")
 """Past this time only the continuous rating (duty type S1) counts."""
 
-BATTERY_TO_WHEEL_AT_CRUISE = Value(
-    0.85, "1", "standard", "battery-to-wheel-typical", low=0.82, high=0.88
-)
-"""Share of battery power that reaches the wheels at a steady speed."""
-
 END_OF_LIFE_HEALTH = Value(0.80, "1", "standard", "pack-health-end-typical")
 """Share of the new capacity a range promise is also given at."""
 
 OCCUPANT_MASS = Value(75.0, "kg", "standard", "occupant-mass-typical")
 """One person aboard."""
-
-POWER_OVER_ORIGINAL = Value(
-    0.80, "1", "standard", "conversion-power-share-typical", low=0.60, high=1.00
-)
-"""Conversion power over the old engine's, where inspectors ask for no more proof."""
-
-PACK_SPECIFIC_ENERGY: Mapping[str, Value] = MappingProxyType(
-    {
-        chemistry: Value(
-            0.5 * (low + high) * KILOWATT_HOUR,
-            "J/kg",
-            "standard",
-            "pack-specific-energy-typical",
-            low * KILOWATT_HOUR,
-            high * KILOWATT_HOUR,
-        )
-        for chemistry, low, high in (("lfp", 0.095, 0.135), ("nmc", 0.110, 0.170))
-    }
-)
-"""Energy over mass of a whole conversion pack, box and wiring too (the rows are in kWh/kg)."""
 
 DEFAULT_PHASE_CURRENT_MARGIN = Value(1.05, "1", "standard", "inverter-matched-to-motor")
 """Phase current of an inverter whose limit is not given, over the motor's at peak torque."""

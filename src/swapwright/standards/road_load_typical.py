@@ -69,6 +69,3 @@ TYRE_STYLES = (
     _tyre("radial", "ordinary radial", (0.010, 0.013)),
     _tyre("bias-ply-or-wide", "bias-ply or soft wide tyre", (0.013, 0.018)),
 )
-
-FRONTAL_AREA_SHARE = _band((0.80, 0.85), "1", "drag-area-typical")
-"""Frontal area over overall width times overall height."""

@@ -7,9 +7,4 @@ from swapwright.base.figure import Value
 SOURCE = "iso-6469-3-voltage-class"
 
 MAX_CLASS_A_DC = Value(60.0, "V", "standard", SOURCE)
-MAX_CLASS_A_AC = Value(30.0, "V", "standard", SOURCE)
-"""V rms."""
-
 MAX_CLASS_B_DC = Value(1500.0, "V", "standard", SOURCE)
-MAX_CLASS_B_AC = Value(1000.0, "V", "standard", SOURCE)
-"""V rms."""

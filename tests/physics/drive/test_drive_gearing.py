@@ -7,13 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from swapwright.physics.drive.gearing import (
-    driveline_efficiency,
     motor_speed,
     overall_ratio,
     reflected_mass,
-    regen_torque_for_force,
     road_speed,
-    torque_for_force,
     tractive_force,
 )
 
@@ -46,24 +43,6 @@ def test_a_rotor_of_a_twentieth_weighs_36_kilograms_on_the_road():
 @pytest.mark.arithmetic
 def test_the_old_gearbox_and_axle_multiply():
     assert overall_ratio(gearbox_ratio=2.06, final_drive=3.9) == pytest.approx(8.034)
-
-
-@pytest.mark.arithmetic
-def test_drag_takes_a_larger_share_of_a_small_torque():
-    assert driveline_efficiency(mesh_efficiency=0.97, torque=100.0, drag=1.0) == pytest.approx(
-        0.9603
-    )
-    assert driveline_efficiency(mesh_efficiency=0.97, torque=10.0, drag=1.0) == pytest.approx(0.873)
-
-
-@pytest.mark.property
-@given(st.floats(1.0, 1e4), st.floats(1.0, 20.0), st.floats(0.6, 0.999), st.floats(0.2, 0.5))
-def test_gears_cost_torque_both_ways(force, ratio, efficiency, radius):
-    driving = torque_for_force(force=force, ratio=ratio, efficiency=efficiency, radius=radius)
-    braking = regen_torque_for_force(force=force, ratio=ratio, efficiency=efficiency, radius=radius)
-    assert braking < driving
-    pushed = tractive_force(torque=driving, ratio=ratio, efficiency=efficiency, radius=radius)
-    assert pushed == pytest.approx(force)
 
 
 @pytest.mark.property

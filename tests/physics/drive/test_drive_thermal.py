@@ -9,10 +9,8 @@ from scipy.integrate import solve_ivp
 
 from swapwright.physics.drive.thermal import (
     conductance_from_continuous,
-    derate_factor,
     heat_capacity_from_peak,
     steady_temperature,
-    temperature_after,
     time_to_limit,
 )
 
@@ -57,24 +55,24 @@ def test_the_lump_made_from_the_ratings_gives_the_peak_time_back():
 
 
 @pytest.mark.arithmetic
-def test_the_closed_form_agrees_with_an_integration():
+def test_an_integration_over_the_time_to_the_limit_ends_at_the_limit():
     conductance, capacity = lump()
-    run = solve_ivp(
-        lambda _, t: (4000.0 - conductance * (t - AMBIENT)) / capacity,
-        (0.0, 200.0),
-        [310.0],
-        rtol=1e-10,
-        atol=1e-8,
-    )
-    found = temperature_after(
+    time = time_to_limit(
         loss=4000.0,
         conductance=conductance,
         heat_capacity=capacity,
         start=310.0,
+        max_temperature=LIMIT,
         ambient=AMBIENT,
-        time=200.0,
     )
-    assert found == pytest.approx(run.y[0, -1], abs=1e-5)
+    run = solve_ivp(
+        lambda _, t: (4000.0 - conductance * (t - AMBIENT)) / capacity,
+        (0.0, time),
+        [310.0],
+        rtol=1e-10,
+        atol=1e-8,
+    )
+    assert run.y[0, -1] == pytest.approx(LIMIT, abs=1e-5)
 
 
 @pytest.mark.arithmetic
@@ -99,13 +97,3 @@ def test_more_loss_never_lasts_longer(loss, more):
         )
 
     assert lasts(loss * more) < lasts(loss)
-
-
-@pytest.mark.arithmetic
-@pytest.mark.parametrize(
-    ("temperature", "factor"),
-    [(300.0, 1.0), (408.15, 1.0), (418.15, 0.5), (428.15, 0.0), (450.0, 0.0)],
-)
-def test_derating_is_a_line_from_its_start_to_the_limit(temperature, factor):
-    found = derate_factor(temperature=temperature, derate_from=408.15, max_temperature=LIMIT)
-    assert found == pytest.approx(factor)

@@ -24,11 +24,7 @@ def pressure_at(altitude: float) -> float:
 
 
 def temperature_at(altitude: float) -> float:
-    return air.standard_temperature(
-        altitude=altitude,
-        sea_level_temperature=atmosphere.SEA_LEVEL_TEMPERATURE.si,
-        lapse_rate=atmosphere.LAPSE_RATE.si,
-    )
+    return atmosphere.SEA_LEVEL_TEMPERATURE.si - atmosphere.LAPSE_RATE.si * altitude
 
 
 def density(temperature: float, pressure: float, humidity: float) -> float:

@@ -60,19 +60,8 @@ def test_the_multi_cycle_test_gives_range_and_wall_consumption():
 
 
 @pytest.mark.arithmetic
-def test_a_city_cycle_by_the_short_form_with_typical_shares():
-    """Compact hatchback, city: 204.9 and 92.9 Wh/mi at the wheels, 300 W, 19.59 mph."""
-    dc = consumption.cycle_consumption(
-        traction=204.9 * WH_PER_MILE,
-        braking=92.9 * WH_PER_MILE,
-        efficiency=0.86,
-        regeneration_share=1.0,
-        regeneration_efficiency=0.62,
-        auxiliary_power=300.0,
-        mean_speed=19.59 * 0.44704,
-    )
-    wall = consumption.wall_consumption(consumption=dc, charging_efficiency=0.87)
-    assert dc / WH_PER_MILE == pytest.approx(195.97, abs=0.01)
+def test_196_watt_hours_a_mile_from_the_battery_are_225_from_the_wall():
+    wall = consumption.wall_consumption(consumption=195.97 * WH_PER_MILE, charging_efficiency=0.87)
     assert wall / WH_PER_MILE == pytest.approx(225.25, abs=0.01)
     assert mpge(wall) == pytest.approx(149.6, abs=0.05)
 
@@ -87,29 +76,22 @@ def test_the_trades_rule_of_25_horsepower_is_375_watt_hours_a_mile():
     assert far / MILE == pytest.approx(80.46, abs=0.005)
 
 
-@pytest.mark.arithmetic
-def test_under_half_of_a_city_cycles_traction_meets_the_brakes_again():
-    assert consumption.regenerable_share(braking=92.9, traction=204.9) == pytest.approx(
-        0.4534, 1e-3
-    )
-
-
 energies = st.floats(100.0, 2000.0)
 shares = st.floats(0.0, 1.0)
 
 
 @pytest.mark.property
-@given(energies, shares, st.floats(0.5, 1.0), shares, st.floats(0.4, 1.0), st.floats(0.0, 3e3))
+@given(energies, shares, st.floats(0.5, 1.0), shares, st.floats(0.0, 5e3), st.floats(0.0, 3e3))
 def test_regeneration_never_costs_energy_and_never_gives_more_than_it_met(
-    traction, met, efficiency, share, returned, auxiliary
+    traction, met, efficiency, share, loss, auxiliary
 ):
     def used(part: float) -> float:
-        return consumption.cycle_consumption(
+        return consumption.cycle_consumption_by_losses(
             traction=traction,
             braking=met * traction,
-            efficiency=efficiency,
-            regeneration_share=part,
-            regeneration_efficiency=returned,
+            caught_share=part,
+            gear_efficiency=efficiency,
+            mean_loss=loss,
             auxiliary_power=auxiliary,
             mean_speed=9.0,
         )

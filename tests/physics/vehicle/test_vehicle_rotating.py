@@ -19,9 +19,7 @@ def test_a_small_motor_through_a_reduction_weighs_as_much_as_a_child():
     assert 1500.0 * (factor - 1.0) == pytest.approx(41.6, abs=0.05)
     moved = rotating.effective_mass(mass=1500.0, rotating_factor=factor, reflected_mass=motor)
     assert moved == pytest.approx(1500.0 + 35.7 + 41.6, abs=0.1)
-    assert rotating.mass_factor(effective_mass=moved, mass=1500.0) == pytest.approx(
-        1.0515, abs=0.5e-4
-    )
+    assert moved / 1500.0 == pytest.approx(1.0515, abs=0.5e-4)
 
 
 @pytest.mark.property
@@ -29,4 +27,3 @@ def test_a_small_motor_through_a_reduction_weighs_as_much_as_a_child():
 def test_what_turns_never_makes_the_car_lighter(mass, factor, motor):
     moved = rotating.effective_mass(mass=mass, rotating_factor=factor, reflected_mass=motor)
     assert moved >= mass
-    assert rotating.mass_factor(effective_mass=moved, mass=mass) >= 1.0

@@ -174,7 +174,7 @@ def _steady(book: FigureBook) -> None:
     if kit.body.headwind < 0.0:
         _must_use(runs.steady(kit, speed, soc=_middle(book)))
     run = runs.steady_until_empty(kit, speed, soc=_start(book))
-    if _behind(run) > MOST_BEHIND.si:
+    if share_behind(run) > MOST_BEHIND.si:
         raise Missing(reason="the car does not hold the goal's steady speed")
     estimate_range.steady_estimate(book, STEADY, day, load)
     trace = "the goal's steady speed until the usable window is empty"
@@ -187,7 +187,7 @@ def _must_use(run: Run) -> None:
         raise Missing(reason="the car takes nothing from its pack: the wind drives it")
 
 
-def _behind(run: Run) -> float:
+def share_behind(run: Run) -> float:
     """Return the share of a run's time in which the car is behind its trace."""
     return run.ledger.shortfall / run.ledger.time if run.ledger.time > 0.0 else 0.0
 
@@ -199,7 +199,7 @@ def _keep(book: FigureBook, name: str, label: str, run: Run, trace: str, day: st
     if distance <= 0.0:
         raise Missing(reason="the car does not move")
     _must_use(run)
-    behind = _behind(run)
+    behind = share_behind(run)
     is_followed = behind <= MOST_BEHIND.si
     book.look_up(
         f"behind.{name}",

@@ -117,7 +117,7 @@ class Shaft(NamedTuple):
 def heat_factor(unit: Unit, motor_temperature: float, inverter_temperature: float) -> float:
     """Return what heat leaves: 1 peak allowed, 0 continuous only, below 0 less than continuous.
 
-    Temperatures K of the motor's winding and the inverter.
+    Temperatures K of the motor's winding and the inverter. Source: motor-derate-line-assumed.
     """
     motor = (unit.motor_max_temperature - motor_temperature) * unit.motor_derating
     inverter = (unit.inverter_max_temperature - inverter_temperature) * unit.inverter_derating
@@ -168,7 +168,7 @@ def mesh(unit: Unit, scale: float, gear: int) -> Mesh:
 def shaft(unit: Unit, meshed: Mesh, road_speed: float, force: float) -> Shaft:
     """Return what one unit takes to put a force N on the road at a road speed m/s in a gear.
 
-    A negative force is regeneration: the gears' loss then helps to brake.
+    A negative force is regeneration: the gears' loss then helps to brake. Source: gear-loss-form.
     """
     speed = meshed.ratio * road_speed
     torque = force * (meshed.driving if force > 0.0 else meshed.braking) + unit.drag
@@ -225,6 +225,9 @@ def regen_available(
 
 @inlined
 def regen_force(regen: Regen, braking: float, road_speed: float) -> float:
-    """Return the (positive) force N the motors are asked to take of a braking force N."""
+    """Return the (positive) force N the motors are asked to take of a braking force N.
+
+    Sources: regen-blending-form, regen-fade-assumed.
+    """
     fade = min(max(road_speed * regen.per_fade_speed - 0.5, 0.0), 1.0)
     return min(braking * regen.share, regen.force_limit) * fade

@@ -53,34 +53,6 @@ def tractive_force(*, torque: float, ratio: float, efficiency: float, radius: fl
     return torque * ratio * efficiency / radius
 
 
-def torque_for_force(*, force: float, ratio: float, efficiency: float, radius: float) -> float:
-    """Return the motor torque a force at the road takes, driving.
-
-    force: at the road [N]
-    ratio: motor turns per wheel turn [1]
-    efficiency: motor shaft to road [1]
-    radius: dynamic rolling radius [m]
-    result: torque at the motor shaft [N.m]
-    source: gillespie-1992-ch2, from memory
-    """
-    return force * radius / (ratio * efficiency)
-
-
-def regen_torque_for_force(
-    *, force: float, ratio: float, efficiency: float, radius: float
-) -> float:
-    """Return the motor torque that goes with a braking force: the gears' loss helps to brake.
-
-    force: braking force at the road, as a magnitude [N]
-    ratio: motor turns per wheel turn [1]
-    efficiency: road to motor shaft [1]
-    radius: dynamic rolling radius [m]
-    result: braking torque at the motor shaft, as a magnitude [N.m]
-    source: gillespie-1992-ch2, from memory
-    """
-    return force * radius * efficiency / ratio
-
-
 def shaft_power_for_wheel(*, power: float, efficiency: float) -> float:
     """Return the motor power that puts a power on the road.
 
@@ -90,18 +62,6 @@ def shaft_power_for_wheel(*, power: float, efficiency: float) -> float:
     source: definition-machine-efficiency
     """
     return power / efficiency
-
-
-def driveline_efficiency(*, mesh_efficiency: float, torque: float, drag: float) -> float:
-    """Return the share of the motor's torque that reaches the wheels.
-
-    mesh_efficiency: of the gears under load [1]
-    torque: at the motor shaft, above the drag [N.m]
-    drag: torque that turns the gears without load, at the motor shaft [N.m]
-    result: efficiency [1]
-    source: gear-loss-form
-    """
-    return mesh_efficiency * (torque - drag) / torque
 
 
 def reflected_mass(*, inertia: float, ratio: float, radius: float) -> float:
@@ -120,8 +80,6 @@ _RATIO = Symbol("ratio", "1", 1.0, 30.0, "overall ratio, motor to wheel", "ratio
 _RADIUS = Symbol("radius", "m", 0.2, 0.5, "dynamic rolling radius")
 _ETA = Symbol("efficiency", "1", 0.5, 1.0, "driveline efficiency", "fraction")
 _TORQUE = Symbol("torque", "N.m", 10.0, 1000.0, "motor torque")
-_FORCE = Symbol("force", "N", 10.0, 2e4, "force at the road")
-
 OVERALL_RATIO = Working(
     overall_ratio,
     "i_g * i_f",
@@ -173,40 +131,6 @@ TRACTIVE_FORCE = Working(
     "tyre grip, rotating inertia",
 )
 
-TORQUE_FOR_FORCE = Working(
-    torque_for_force,
-    "F * r / (i * eta)",
-    {"F": _FORCE, "r": _RADIUS, "i": _RATIO, "eta": _ETA},
-    Symbol("torque_for_force", "N.m", 0.0, 2e4, "motor torque"),
-    ("gillespie-1992-ch2",),
-    "steady speed, driving",
-    "rotating inertia",
-)
-
-REGEN_TORQUE_FOR_FORCE = Working(
-    regen_torque_for_force,
-    "F * r * eta / i",
-    {"F": _FORCE, "r": _RADIUS, "eta": _ETA, "i": _RATIO},
-    Symbol("regen_torque_for_force", "N.m", 0.0, 1e4, "motor braking torque"),
-    ("gillespie-1992-ch2",),
-    "the gears lose the same share both ways",
-    "rotating inertia",
-)
-
-DRIVELINE_EFFICIENCY = Working(
-    driveline_efficiency,
-    "eta_m * (T - T_d) / T",
-    {
-        "eta_m": Symbol("mesh_efficiency", "1", 0.8, 1.0, "mesh efficiency", "fraction"),
-        "T": _TORQUE,
-        "T_d": Symbol("drag", "N.m", 0.0, 9.0, "drag torque"),
-    },
-    Symbol("driveline_efficiency", "1", 0.0, 1.0, "driveline efficiency", "fraction"),
-    ("gear-loss-form",),
-    "oil at working temperature",
-    "cold oil",
-)
-
 REFLECTED_MASS = Working(
     reflected_mass,
     "J * i**2 / r**2",
@@ -238,9 +162,6 @@ WORKINGS: tuple[Working, ...] = (
     ROAD_SPEED,
     MOTOR_SPEED,
     TRACTIVE_FORCE,
-    TORQUE_FOR_FORCE,
-    REGEN_TORQUE_FOR_FORCE,
-    DRIVELINE_EFFICIENCY,
     REFLECTED_MASS,
     SHAFT_POWER_FOR_WHEEL,
 )

@@ -38,29 +38,6 @@ def inverter_efficiency(*, power: float, loss: float) -> float:
     return power / (power + loss)
 
 
-def inverter_dc_current(*, power: float, loss: float, dc_voltage: float) -> float:
-    """Return the dc current an inverter draws, negative when it returns energy.
-
-    power: ac power out, negative generating [W]
-    loss: all losses of the inverter [W]
-    dc_voltage: at its terminals [V]
-    result: dc current [A]
-    source: definition-electric-power
-    """
-    return (power + loss) / dc_voltage
-
-
-def current_limited_power(*, dc_current: float, dc_voltage: float) -> float:
-    """Return the dc power a battery current limit leaves.
-
-    dc_current: limit [A]
-    dc_voltage: at the inverter's terminals, under that load [V]
-    result: dc power [W]
-    source: definition-electric-power
-    """
-    return dc_current * dc_voltage
-
-
 @dataclass(frozen=True)
 class InverterTerms:
     """What an inverter's losses are made of: ``fixed`` [W], ``linear`` [V], ``square`` [ohm]."""
@@ -83,8 +60,6 @@ def inverter_loss_map(terms: InverterTerms, phase_currents: FloatArray) -> Float
 
 _POWER = Symbol("power", "W", 10.0, 5e5, "ac power out")
 _LOSS = Symbol("loss", "W", 1.0, 2e4, "inverter loss")
-_VDC = Symbol("dc_voltage", "V", 20.0, 900.0, "dc voltage at the inverter")
-
 INVERTER_LOSS = Working(
     inverter_loss,
     "a + b * I + c * I**2",
@@ -110,33 +85,7 @@ INVERTER_EFFICIENCY = Working(
     "",
 )
 
-INVERTER_DC_CURRENT = Working(
-    inverter_dc_current,
-    "(P + P_loss) / V_dc",
-    {
-        "P": Symbol("power", "W", -3e5, 5e5, "ac power out"),
-        "P_loss": _LOSS,
-        "V_dc": _VDC,
-    },
-    Symbol("inverter_dc_current", "A", -1e4, 1e4, "dc current"),
-    ("definition-electric-power",),
-    "",
-    "ripple",
-)
-
-CURRENT_LIMITED_POWER = Working(
-    current_limited_power,
-    "I_dc * V_dc",
-    {"I_dc": Symbol("dc_current", "A", 1.0, 2000.0, "dc current limit"), "V_dc": _VDC},
-    Symbol("current_limited_power", "W", 0.0, 2e6, "power left by the dc current"),
-    ("definition-electric-power",),
-    "",
-    "",
-)
-
 WORKINGS: tuple[Working, ...] = (
     INVERTER_LOSS,
     INVERTER_EFFICIENCY,
-    INVERTER_DC_CURRENT,
-    CURRENT_LIMITED_POWER,
 )

@@ -1,4 +1,4 @@
-"""Where a motor's power goes: copper, rotor, brushes, iron and drag, and the map of their sum."""
+"""Where a motor's power goes: copper, rotor, brushes, iron and drag."""
 
 from __future__ import annotations
 
@@ -88,17 +88,6 @@ def drag_loss(*, drag_linear: float, drag_cubic: float, speed: float) -> float:
     return drag_linear * speed + drag_cubic * speed**3
 
 
-def slip_loss(*, slip: float, air_gap_power: float) -> float:
-    """Return the heat in an induction motor's rotor.
-
-    slip: share of the field speed the rotor lags by [1]
-    air_gap_power: power crossing the air gap [W]
-    result: loss [W]
-    source: krause-2002-induction, from memory
-    """
-    return slip * air_gap_power
-
-
 def brush_loss(*, brush_drop: float, current: float) -> float:
     """Return the heat at a dc motor's brushes.
 
@@ -121,19 +110,6 @@ def motor_efficiency(*, torque: float, speed: float, loss: float) -> float:
     """
     power = torque * speed
     return power / (power + loss)
-
-
-def generating_efficiency(*, torque: float, speed: float, loss: float) -> float:
-    """Return a motor's efficiency as a generator.
-
-    torque: braking torque on the shaft, as a magnitude [N.m]
-    speed: shaft speed [rad/s]
-    loss: all losses of the motor at that point, below the shaft power [W]
-    result: electrical power over shaft power [1]
-    source: definition-machine-efficiency
-    """
-    power = torque * speed
-    return (power - loss) / power
 
 
 @dataclass(frozen=True)
@@ -240,32 +216,6 @@ def motor_losses(
     )
 
 
-def loss_map(
-    speeds: FloatArray,
-    torques: FloatArray,
-    terms: MotorTerms,
-    dc_voltage: float,
-    winding_temperature: float,
-) -> FloatArray:
-    """Return the whole loss of a motor over speeds (rows) and torques (columns).
-
-    speeds: shaft speeds, zero or more [rad/s]
-    torques: shaft torques, either sign [N.m]
-    terms: the motor's loss terms
-    dc_voltage: at the inverter's terminals [V]
-    winding_temperature: [K]
-    result: losses [W]
-    source: as `motor_losses`
-    """
-    return motor_losses(
-        terms=terms,
-        speeds=speeds,
-        torques=torques,
-        dc_voltage=dc_voltage,
-        winding_temperature=winding_temperature,
-    ).total
-
-
 def _permanent_magnet_current(
     terms: MotorTerms, speed: FloatArray, torque: FloatArray, dc_voltage: float
 ) -> FloatArray:
@@ -367,19 +317,6 @@ DRAG_LOSS = Working(
     "cold oil in the rotor space",
 )
 
-SLIP_LOSS = Working(
-    slip_loss,
-    "s * P_gap",
-    {
-        "s": Symbol("slip", "1", 0.0, 1.0, "slip"),
-        "P_gap": Symbol("air_gap_power", "W", 10.0, 5e5, "air-gap power"),
-    },
-    Symbol("slip_loss", "W", 0.0, 5e5, "rotor loss"),
-    ("krause-2002-induction",),
-    "steady state",
-    "rotor iron loss",
-)
-
 BRUSH_LOSS = Working(
     brush_loss,
     "V_b * I",
@@ -407,27 +344,11 @@ MOTOR_EFFICIENCY = Working(
     "",
 )
 
-GENERATING_EFFICIENCY = Working(
-    generating_efficiency,
-    "(T * omega - P_loss) / (T * omega)",
-    {
-        "T": _TORQUE,
-        "omega": _SPEED,
-        "P_loss": Symbol("loss", "W", 1.0, 1e5, "motor loss"),
-    },
-    Symbol("generating_efficiency", "1", -1e5, 1.0, "motor efficiency, generating", "fraction"),
-    ("definition-machine-efficiency",),
-    "generating",
-    "",
-)
-
 WORKINGS: tuple[Working, ...] = (
     RESISTANCE_AT_TEMPERATURE,
     COPPER_LOSS,
     IRON_LOSS,
     DRAG_LOSS,
-    SLIP_LOSS,
     BRUSH_LOSS,
     MOTOR_EFFICIENCY,
-    GENERATING_EFFICIENCY,
 )

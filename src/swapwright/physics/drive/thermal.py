@@ -6,7 +6,7 @@ conductance, what can be held for the peak time gives the heat capacity.
 
 from __future__ import annotations
 
-from math import exp, inf, log, sqrt
+from math import inf, log, sqrt
 
 from swapwright.base.figure import Symbol, Working
 
@@ -73,30 +73,6 @@ def steady_temperature(*, loss: float, conductance: float, ambient: float) -> fl
     return ambient + loss / conductance
 
 
-def temperature_after(
-    *,
-    loss: float,
-    conductance: float,
-    heat_capacity: float,
-    start: float,
-    ambient: float,
-    time: float,
-) -> float:
-    """Return the temperature after a time of steady loss.
-
-    loss: heat made [W]
-    conductance: to ambient [W/K]
-    heat_capacity: [J/K]
-    start: temperature at time zero [K]
-    ambient: [K]
-    time: [s]
-    result: temperature [K]
-    source: incropera-2007-ch5, from memory
-    """
-    settled = ambient + loss / conductance
-    return settled + (start - settled) * exp(-time * conductance / heat_capacity)
-
-
 def time_to_limit(
     *,
     loss: float,
@@ -139,19 +115,6 @@ def power_at_rise(
     """
     rise = (max_temperature - ambient) / (max_temperature - rating_ambient)
     return rated_power * sqrt(rise)
-
-
-def derate_factor(*, temperature: float, derate_from: float, max_temperature: float) -> float:
-    """Return the share of the torque above continuous that heat leaves.
-
-    temperature: of winding or base plate [K]
-    derate_from: where derating starts [K]
-    max_temperature: where nothing is left [K]
-    result: 1 below the start, 0 at the limit, straight between [1]
-    source: motor-derate-line-assumed
-    """
-    left = (max_temperature - temperature) / (max_temperature - derate_from)
-    return max(0.0, min(1.0, left))
 
 
 _LOSS = Symbol("loss", "W", 2000.0, 2e4, "heat made")
@@ -220,23 +183,6 @@ STEADY_TEMPERATURE = Working(
     _HOT_SPOT,
 )
 
-TEMPERATURE_AFTER = Working(
-    temperature_after,
-    "T_a + P / G + (T_s - T_a - P / G) * exp(-t * G / C)",
-    {
-        "P": _LOSS,
-        "G": _G,
-        "C": _C,
-        "T_s": _START,
-        "T_a": _AMBIENT,
-        "t": Symbol("time", "s", 0.0, 3600.0, "time"),
-    },
-    Symbol("temperature_after", "K", 0.0, 1e5, "temperature after the time"),
-    _SOURCE,
-    _ONE_LUMP,
-    _HOT_SPOT,
-)
-
 TIME_TO_LIMIT = Working(
     time_to_limit,
     "C / G * log((T_a + P / G - T_s) / (T_a + P / G - T_max))",
@@ -255,19 +201,6 @@ TIME_TO_LIMIT = Working(
     "T_a + P / G - T_max > 1",
 )
 
-DERATE_FACTOR = Working(
-    derate_factor,
-    "Max(0, Min(1, (T_max - T) / (T_max - T_d)))",
-    {
-        "T": Symbol("temperature", "K", 293.15, 473.15, "temperature"),
-        "T_d": Symbol("derate_from", "K", 343.15, 388.15, "start of derating"),
-        "T_max": _LIMIT,
-    },
-    Symbol("derate_factor", "1", 0.0, 1.0, "derate factor", "fraction"),
-    ("motor-derate-line-assumed",),
-    "derating in a straight line",
-    "a maker's own curve",
-)
 POWER_AT_RISE = Working(
     power_at_rise,
     "P * sqrt((T_max - T_a) / (T_max - T_r))",
@@ -288,8 +221,6 @@ WORKINGS: tuple[Working, ...] = (
     HEAT_CAPACITY_FROM_PEAK,
     HEAT_CAPACITY_FROM_MASS,
     STEADY_TEMPERATURE,
-    TEMPERATURE_AFTER,
     TIME_TO_LIMIT,
-    DERATE_FACTOR,
     POWER_AT_RISE,
 )

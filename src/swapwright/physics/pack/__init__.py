@@ -1,1 +1,1 @@
-"""Cells and packs: voltage, resistance, energy, heat, charging and ageing."""
+"""Cells and packs: voltage, resistance, energy, power and charging."""

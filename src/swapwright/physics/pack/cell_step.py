@@ -356,7 +356,8 @@ def close_cell(
     ``volts`` V the mean of the step with no current, `OpenCell.volts` or that of `over_bends`;
     ``v1``/``v2`` V, ``current`` A, ``temperature`` K (for the reversible heat). With v settling to
     R I by the decay e, the heat in the resistor of an RC pair is the integral of v^2/R:
-    R I^2 dt + 2 I (v - R I) tau (1 - e) + (v - R I)^2 C (1 - e^2) / 2.
+    R I^2 dt + 2 I (v - R I) tau (1 - e) + (v - R I)^2 C (1 - e^2) / 2. Reversible heat by
+    bernardi-1985-heat, from memory.
     """
     dt = look.dt
     away1 = v1 - look.r1 * current

@@ -1,4 +1,4 @@
-"""A pack of equal cells in series and parallel: voltage, charge, energy, resistance, power."""
+"""A pack of equal cells in series and parallel: voltage, charge, energy, resistance."""
 
 from __future__ import annotations
 
@@ -39,18 +39,6 @@ def pack_energy(*, capacity: float, nominal_voltage: float) -> float:
     return capacity * nominal_voltage
 
 
-def cells_resistance(*, series: float, parallel: float, cell_resistance: float) -> float:
-    """Return the resistance of a pack's cells, without joints.
-
-    series: cells in series [1]
-    parallel: cells in parallel in the whole pack [1]
-    cell_resistance: of one cell [ohm]
-    result: resistance [ohm]
-    source: definition-series-parallel
-    """
-    return series * cell_resistance / parallel
-
-
 def pack_resistance(
     *,
     series: float,
@@ -77,30 +65,6 @@ def pack_resistance(
     return series * cell_resistance / parallel + joints
 
 
-def pack_mass(*, cells: float, cell_mass: float, cell_mass_share: float) -> float:
-    """Return the mass of a pack from its cells.
-
-    cells: cells in the whole pack [1]
-    cell_mass: of one cell [kg]
-    cell_mass_share: cells over whole pack with boxes, busbars and cooling [1]
-    result: mass [kg]
-    source: pack-build-share-typical
-    """
-    return cells * cell_mass / cell_mass_share
-
-
-def pack_volume(*, cells: float, cell_volume: float, cell_volume_share: float) -> float:
-    """Return the space a pack takes.
-
-    cells: cells in the whole pack [1]
-    cell_volume: of one cell [m^3]
-    cell_volume_share: cells over whole pack with boxes and gaps [1]
-    result: volume [m^3]
-    source: pack-build-share-typical
-    """
-    return cells * cell_volume / cell_volume_share
-
-
 def c_rate(*, current: float, capacity: float, hour: float = 3600.0) -> float:
     """Return a current as a C-rate: how many times it would empty the pack in an hour.
 
@@ -113,39 +77,11 @@ def c_rate(*, current: float, capacity: float, hour: float = 3600.0) -> float:
     return current * hour / capacity
 
 
-def temperature_rise(*, heat: float, time: float, mass: float, specific_heat: float) -> float:
-    """Return by how much a mass warms when no heat leaves it.
-
-    heat: made inside [W]
-    time: [s]
-    mass: [kg]
-    specific_heat: [J/kg/K]
-    result: rise [K]
-    source: incropera-2007-ch5, from memory
-    """
-    return heat * time / (mass * specific_heat)
-
-
-def balancing_time(*, imbalance: float, bleed_current: float) -> float:
-    """Return how long a balancer takes to bleed a charge.
-
-    imbalance: charge to bleed from the fullest cell [C]
-    bleed_current: [A]
-    result: time [s]
-    source: definition-charge
-    """
-    return imbalance / bleed_current
-
-
 _S = Symbol("series", "1", 1.0, 300.0, "cells in series", "count")
 _P = Symbol("parallel", "1", 1.0, 100.0, "cells in parallel", "count")
-_N = Symbol("cells", "1", 1.0, 10000.0, "cells", "count")
 _RC = Symbol("cell_resistance", "ohm", 1e-4, 0.1, "cell resistance")
-_V = Symbol("rest_voltage", "V", 100.0, 900.0, "rest voltage")
-_R = Symbol("resistance", "ohm", 0.005, 0.5, "pack resistance")
 _I = Symbol("current", "A", -500.0, 1000.0, "current, discharge positive")
 _Q = Symbol("capacity", "C", 1e4, 5e6, "pack capacity")
-_STEADY = "one resistance for the time considered"
 _EQUAL = "all cells equal"
 
 PACK_VOLTAGE = Working(
@@ -182,16 +118,6 @@ PACK_ENERGY = Working(
     "",
 )
 
-CELLS_RESISTANCE = Working(
-    cells_resistance,
-    "s * R_c / p",
-    {"s": _S, "p": _P, "R_c": _RC},
-    Symbol("cells_resistance", "ohm", 0.0, 30.0, "resistance of the cells"),
-    ("definition-series-parallel",),
-    _EQUAL,
-    "joints",
-)
-
 PACK_RESISTANCE = Working(
     pack_resistance,
     "s * R_c / p + (m * R_m + R_s) / n",
@@ -210,34 +136,6 @@ PACK_RESISTANCE = Working(
     "unequal strings",
 )
 
-PACK_MASS = Working(
-    pack_mass,
-    "n * m_c / f",
-    {
-        "n": _N,
-        "m_c": Symbol("cell_mass", "kg", 0.02, 10.0, "cell mass"),
-        "f": Symbol("cell_mass_share", "1", 0.4, 1.0, "mass share of the cells", "fraction"),
-    },
-    Symbol("pack_mass", "kg", 0.0, 1e6, "pack mass"),
-    ("pack-build-share-typical",),
-    "",
-    "",
-)
-
-PACK_VOLUME = Working(
-    pack_volume,
-    "n * U_c / f",
-    {
-        "n": _N,
-        "U_c": Symbol("cell_volume", "m^3", 1e-5, 5e-3, "cell volume"),
-        "f": Symbol("cell_volume_share", "1", 0.2, 1.0, "volume share of the cells", "fraction"),
-    },
-    Symbol("pack_volume", "m^3", 0.0, 300.0, "pack volume"),
-    ("pack-build-share-typical",),
-    "",
-    "",
-)
-
 C_RATE = Working(
     c_rate,
     "I * t_h / Q",
@@ -249,43 +147,10 @@ C_RATE = Working(
 )
 
 
-TEMPERATURE_RISE = Working(
-    temperature_rise,
-    "P * t / (m * c)",
-    {
-        "P": Symbol("heat", "W", 1.0, 5e4, "heat"),
-        "t": Symbol("time", "s", 1.0, 3600.0, "time"),
-        "m": Symbol("mass", "kg", 10.0, 1000.0, "mass"),
-        "c": Symbol("specific_heat", "J/kg/K", 400.0, 3000.0, "specific heat"),
-    },
-    Symbol("temperature_rise", "K", 0.0, 1e5, "temperature rise", "temperature_difference"),
-    ("incropera-2007-ch5",),
-    "no heat leaves",
-    "",
-)
-
-BALANCING_TIME = Working(
-    balancing_time,
-    "Q_i / I_b",
-    {
-        "Q_i": Symbol("imbalance", "C", 100.0, 1e5, "imbalance"),
-        "I_b": Symbol("bleed_current", "A", 0.01, 5.0, "bleed current"),
-    },
-    Symbol("balancing_time", "s", 0.0, 1e7, "balancing time"),
-    ("definition-charge",),
-    "bleeds all the time",
-    "balancers that only work near full",
-)
-
 WORKINGS: tuple[Working, ...] = (
     PACK_VOLTAGE,
     PACK_CAPACITY,
     PACK_ENERGY,
-    CELLS_RESISTANCE,
     PACK_RESISTANCE,
-    PACK_MASS,
-    PACK_VOLUME,
     C_RATE,
-    TEMPERATURE_RISE,
-    BALANCING_TIME,
 )

@@ -22,31 +22,12 @@ def voltage_at_current(*, rest_voltage: float, current: float, resistance: float
     return rest_voltage - current * resistance
 
 
-def current_at_power(*, rest_voltage: float, power: float, resistance: float) -> float:
-    """Return the current a pack gives to deliver a power.
-
-    The smaller root of the quadratic, written so that it stays exact near zero.
-
-    rest_voltage: [V]
-    power: at the terminals, discharge positive [W]
-    resistance: [ohm]
-    result: current [A]
-    raises: ValueError beyond the matched-load power
-    source: kirchhoff-constant-power, from memory
-    """
-    square = rest_voltage**2 - 4.0 * resistance * power
-    if square < 0.0:
-        raise ValueError(
-            f"no current gives {power} W from {rest_voltage} V behind {resistance} ohm"
-        )
-    return 2.0 * power / (rest_voltage + sqrt(square))
-
-
 def demand_current(*, rest_voltage: float, power: float, resistance: float) -> float:
     """Return the current that is asked of a pack for a power, also where it is too weak for it.
 
-    Up to the matched-load power this is `current_at_power`; beyond it no current gives the power,
-    and what is asked is taken as the power over half the rest voltage, where a source gives most.
+    Up to the matched-load power this is the smaller root of the quadratic, written so that it stays
+    exact near zero; beyond it no current gives the power, and what is asked is taken as the power
+    over half the rest voltage, where a source gives most.
 
     rest_voltage: [V]
     power: asked for at the terminals [W]
@@ -56,17 +37,6 @@ def demand_current(*, rest_voltage: float, power: float, resistance: float) -> f
     """
     square = max(rest_voltage**2, 4.0 * resistance * power) - 4.0 * resistance * power
     return 2.0 * power / (rest_voltage + sqrt(square))
-
-
-def matched_load_power(*, rest_voltage: float, resistance: float) -> float:
-    """Return the most a source can give into any load, at half its voltage: never a rating.
-
-    rest_voltage: [V]
-    resistance: [ohm]
-    result: power [W]
-    source: kirchhoff-constant-power, from memory
-    """
-    return rest_voltage**2 / (4.0 * resistance)
 
 
 def power_at_voltage_floor(*, rest_voltage: float, min_voltage: float, resistance: float) -> float:
@@ -93,18 +63,6 @@ def power_at_current(*, rest_voltage: float, current: float, resistance: float) 
     return (rest_voltage - current * resistance) * current
 
 
-def discharge_efficiency(*, rest_voltage: float, current: float, resistance: float) -> float:
-    """Return the share of the chemical energy that reaches the terminals.
-
-    rest_voltage: [V]
-    current: discharge [A]
-    resistance: [ohm]
-    result: efficiency [1]
-    source: definition-machine-efficiency
-    """
-    return (rest_voltage - current * resistance) / rest_voltage
-
-
 _V = Symbol("rest_voltage", "V", 100.0, 900.0, "rest voltage")
 _R = Symbol("resistance", "ohm", 0.005, 0.5, "pack resistance")
 _I = Symbol("current", "A", -500.0, 1000.0, "current, discharge positive")
@@ -120,17 +78,6 @@ VOLTAGE_AT_CURRENT = Working(
     "",
 )
 
-CURRENT_AT_POWER = Working(
-    current_at_power,
-    "2 * P / (V + sqrt(V**2 - 4 * R * P))",
-    {"V": _V, "P": Symbol("power", "W", -2e5, 3e5, "power at the terminals"), "R": _R},
-    Symbol("current_at_power", "A", -1e4, 1e4, "current"),
-    ("kirchhoff-constant-power",),
-    _STEADY,
-    "",
-    "V**2 > 4 * R * P",
-)
-
 DEMAND_CURRENT = Working(
     demand_current,
     "2 * P / (V + sqrt(Max(V**2, 4 * R * P) - 4 * R * P))",
@@ -139,16 +86,6 @@ DEMAND_CURRENT = Working(
     ("kirchhoff-constant-power",),
     f"{_STEADY}; beyond the matched-load power, at half the rest voltage",
     "a limit that is set in the inverter",
-)
-
-MATCHED_LOAD_POWER = Working(
-    matched_load_power,
-    "V**2 / (4 * R)",
-    {"V": _V, "R": _R},
-    Symbol("matched_load_power", "W", 0.0, 1e8, "matched-load power"),
-    ("kirchhoff-constant-power",),
-    _STEADY,
-    "the cells' own current limit",
 )
 
 POWER_AT_VOLTAGE_FLOOR = Working(
@@ -176,22 +113,9 @@ POWER_AT_CURRENT = Working(
     "",
 )
 
-DISCHARGE_EFFICIENCY = Working(
-    discharge_efficiency,
-    "(V - I * R) / V",
-    {"V": _V, "I": Symbol("current", "A", 0.0, 500.0, "current"), "R": _R},
-    Symbol("discharge_efficiency", "1", -5.0, 1.0, "discharge efficiency", "fraction"),
-    ("definition-machine-efficiency",),
-    _STEADY,
-    "charge lost to side reactions",
-)
-
 WORKINGS: tuple[Working, ...] = (
     VOLTAGE_AT_CURRENT,
-    CURRENT_AT_POWER,
     DEMAND_CURRENT,
-    MATCHED_LOAD_POWER,
     POWER_AT_VOLTAGE_FLOOR,
     POWER_AT_CURRENT,
-    DISCHARGE_EFFICIENCY,
 )

@@ -1,1 +1,1 @@
-"""The car on the road: air, road load, tyres, weight, brakes, traction, performance, energy."""
+"""The car on the road: air, road load, tyres, weight, traction, performance, energy."""

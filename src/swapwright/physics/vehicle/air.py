@@ -1,4 +1,4 @@
-"""The air the car moves through: standard atmosphere, humidity, density."""
+"""The air the car moves through: standard pressure, humidity, density."""
 
 from __future__ import annotations
 
@@ -14,20 +14,6 @@ from swapwright.physics.vehicle.constant import (
     MAGNUS_TEMPERATURE,
     WATER_VAPOUR_GAS_CONSTANT,
 )
-
-
-def standard_temperature(
-    *, altitude: float, sea_level_temperature: float, lapse_rate: float
-) -> float:
-    """Return the standard atmosphere's temperature at an altitude.
-
-    altitude: geopotential, to 11 km [m]
-    sea_level_temperature: [K]
-    lapse_rate: fall with altitude [K/m]
-    result: [K]
-    source: ISO 2533:1975, equations of the troposphere
-    """
-    return sea_level_temperature - lapse_rate * altitude
 
 
 def standard_pressure(
@@ -115,16 +101,6 @@ _P_0 = Symbol("sea_level_pressure", "Pa", 9e4, 11e4, "standard sea level pressur
 _LAPSE = Symbol("lapse_rate", "K/m", 0.005, 0.008, "fall of temperature with altitude")
 _GAS = Symbol("gas_constant", "J/kg/K", 280.0, 295.0, "gas constant of dry air")
 
-STANDARD_TEMPERATURE = Working(
-    standard_temperature,
-    "T_0 - L*h",
-    {"T_0": _T_0, "L": _LAPSE, "h": _ALTITUDE},
-    Symbol("T", "K", 240.0, 300.0, "standard temperature at this altitude", "temperature"),
-    ("iso-2533-1975-troposphere",),
-    "the mean atmosphere of the middle latitudes",
-    "the day's weather; altitudes above 11 km",
-)
-
 STANDARD_PRESSURE = Working(
     standard_pressure,
     "p_0*(1 - L*h/T_0)**(g/(R*L))",
@@ -184,7 +160,6 @@ AIR_DENSITY = Working(
 )
 
 WORKINGS: tuple[Working, ...] = (
-    STANDARD_TEMPERATURE,
     STANDARD_PRESSURE,
     SATURATION_PRESSURE,
     VAPOUR_PRESSURE,

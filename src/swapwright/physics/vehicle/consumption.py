@@ -41,32 +41,6 @@ def wheel_power_left(*, terminal_power: float, auxiliary_power: float, efficienc
     return (terminal_power - auxiliary_power) * efficiency
 
 
-def cycle_consumption(
-    *,
-    traction: float,
-    braking: float,
-    efficiency: float,
-    regeneration_share: float,
-    regeneration_efficiency: float,
-    auxiliary_power: float,
-    mean_speed: float,
-) -> float:
-    """Return the battery's consumption over a cycle from its wheel energies.
-
-    traction: positive wheel energy per distance [J/m]
-    braking: magnitude of the negative [J/m]
-    efficiency: battery to wheels [1]
-    regeneration_share: part of braking the motor takes [1]
-    regeneration_efficiency: wheels to battery [1]
-    auxiliary_power: [W]
-    mean_speed: stops included [m/s]
-    result: [J/m]
-    source: Guzzella and Sciarretta 2013, chapter 2, mean tractive energy, from memory
-    """
-    returned = regeneration_share * regeneration_efficiency * braking
-    return traction / efficiency - returned + auxiliary_power / mean_speed
-
-
 def cycle_consumption_by_losses(
     *,
     traction: float,
@@ -103,17 +77,6 @@ def loss_at_power(*, power: float, voltage: float, resistance: float) -> float:
     source: definition-ohm
     """
     return (power / voltage) ** 2 * resistance
-
-
-def regenerable_share(*, braking: float, traction: float) -> float:
-    """Return the share of the traction energy that comes back to the wheels in braking.
-
-    braking: [J/m]
-    traction: [J/m]
-    result: [1]
-    source: Guzzella and Sciarretta 2013, chapter 2, from memory
-    """
-    return braking / traction
 
 
 def wall_consumption(*, consumption: float, charging_efficiency: float) -> float:
@@ -188,8 +151,6 @@ def fuel_equivalent(*, consumption: float, fuel_energy: float, fuel_volume: floa
 _GUZZELLA = ("guzzella-sciarretta-2013-ch2",)
 _PER_DISTANCE = Symbol("consumption", "J/m", 150.0, 3000.0, "consumption", "consumption")
 _RESULT = Symbol("e", "J/m", 0.0, 1e4, "consumption", "consumption")
-_TRACTION = Symbol("traction", "J/m", 200.0, 2000.0, "traction energy per distance", "consumption")
-_BRAKING = Symbol("braking", "J/m", 10.0, 800.0, "braking energy per distance", "consumption")
 _AUXILIARY = Symbol("auxiliary_power", "W", 0.0, 6000.0, "auxiliary power", "power")
 
 STEADY_CONSUMPTION = Working(
@@ -228,36 +189,6 @@ WHEEL_POWER_LEFT = Working(
     _GUZZELLA,
     "the efficiency of the power that is needed",
     "braking; loss inside the battery",
-)
-
-CYCLE_CONSUMPTION = Working(
-    cycle_consumption,
-    "E_p/eta - f*eta_r*E_n + P_a/v_m",
-    {
-        "E_p": _TRACTION,
-        "eta": symbol.EFFICIENCY,
-        "f": Symbol("regeneration_share", "1", 0.0, 1.0, "braking the motor takes", "fraction"),
-        "eta_r": Symbol(
-            "regeneration_efficiency", "1", 0.4, 1.0, "efficiency wheels to battery", "fraction"
-        ),
-        "E_n": _BRAKING,
-        "P_a": _AUXILIARY,
-        "v_m": Symbol("mean_speed", "m/s", 2.0, 40.0, "mean speed, stops included", "speed"),
-    },
-    _RESULT,
-    _GUZZELLA,
-    "one efficiency for the whole cycle each way",
-    "efficiency that changes with load and temperature: the simulation has it",
-)
-
-REGENERABLE_SHARE = Working(
-    regenerable_share,
-    "E_n/E_p",
-    {"E_n": _BRAKING, "E_p": _TRACTION},
-    Symbol("q_r", "1", 0.0, 1.0, "share of traction energy met again in braking", "fraction"),
-    _GUZZELLA,
-    "wheel energies of one cycle",
-    "what motor, grip and pack can really take back",
 )
 
 WALL_CONSUMPTION = Working(
@@ -375,8 +306,6 @@ WORKINGS: tuple[Working, ...] = (
     STEADY_CONSUMPTION,
     BATTERY_POWER,
     WHEEL_POWER_LEFT,
-    CYCLE_CONSUMPTION,
-    REGENERABLE_SHARE,
     WALL_CONSUMPTION,
     DRIVING_RANGE,
     LABEL_CONSUMPTION,

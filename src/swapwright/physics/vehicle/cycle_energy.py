@@ -14,16 +14,13 @@ class CycleEnergy:
     """Wheel energy over a cycle.
 
     ``traction`` sums the energy of every interval that drives, ``braking`` the magnitude of every
-    one that brakes, both J; ``distance`` in m, ``duration`` in s; ``peak_traction`` and
-    ``peak_braking`` are the greatest interval powers, W.
+    one that brakes, both J; ``distance`` in m, ``duration`` in s.
     """
 
     traction: float
     braking: float
     distance: float
     duration: float
-    peak_traction: float
-    peak_braking: float
 
     @property
     def net(self) -> float:
@@ -63,6 +60,4 @@ def cycle_energy(
         braking=float(braking.sum()) * step,
         distance=float(middle.sum()) * step,
         duration=(trace.size - 1) * step,
-        peak_traction=float(driving.max()),
-        peak_braking=float(braking.max()),
     )

@@ -15,33 +15,6 @@ _STEEPEST = 0.99
 _MOST_STEPS = 100
 
 
-def acceleration(*, force: float, resistance: float, effective_mass: float) -> float:
-    """Return the gain of speed.
-
-    force: tractive, at the wheels [N]
-    resistance: road load and grade [N]
-    effective_mass: [kg]
-    result: [m/s^2]
-    source: Newton's second law
-    """
-    return (force - resistance) / effective_mass
-
-
-def least_time(*, effective_mass: float, speed: float, power: float, efficiency: float) -> float:
-    """Return the time below which no car of this power reaches a speed.
-
-    All power goes into motion; nothing resists.
-
-    effective_mass: [kg]
-    speed: [m/s]
-    power: of the motor [W]
-    efficiency: motor to wheels [1]
-    result: [s]
-    source: the definition of kinetic energy
-    """
-    return effective_mass * speed**2 / (2.0 * power * efficiency)
-
-
 def force_phase_end(*, speed: float, force: float, power: float) -> float:
     """Return the speed at which power takes over from force as the limit.
 
@@ -242,31 +215,6 @@ _V = Symbol("v", "m/s", 0.0, 150.0, "speed", "speed")
 _WHEEL_POWER = Symbol("power", "W", 3e4, 3e5, "power at the wheels", "power")
 _THRUST = Symbol("thrust_to_weight", "1", -0.1, 1.5, "thrust over weight", "ratio")
 
-ACCELERATION = Working(
-    acceleration,
-    "(F - R)/m_e",
-    {"F": symbol.FORCE, "R": _RESISTANCE, "m_e": symbol.EFFECTIVE_MASS},
-    Symbol("a_x", "m/s^2", -10.0, 30.0, "gain of speed", "acceleration"),
-    ("mechanics-definitions",),
-    "grip enough for the force",
-    "wheelspin",
-)
-
-LEAST_TIME = Working(
-    least_time,
-    "m_e*v**2/(2*P*eta)",
-    {
-        "m_e": symbol.EFFECTIVE_MASS,
-        "v": symbol.SPEED,
-        "P": symbol.POWER,
-        "eta": symbol.EFFICIENCY,
-    },
-    _TIME,
-    ("mechanics-definitions",),
-    "full power from rest, no resistance: no car can be quicker",
-    "everything that makes a real car slower",
-)
-
 FORCE_PHASE_END = Working(
     force_phase_end,
     "Min(v, P/F)",
@@ -444,8 +392,6 @@ SPEED_AT_POWER = Working(
 )
 
 WORKINGS: tuple[Working, ...] = (
-    ACCELERATION,
-    LEAST_TIME,
     FORCE_PHASE_END,
     RESISTANCE_SPEED,
     FORCE_PHASE_TIME,

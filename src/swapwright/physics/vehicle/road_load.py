@@ -141,21 +141,6 @@ def road_load_a_at_temperature(
     return a / (1.0 + temperature_factor * (temperature - reference_temperature))
 
 
-def road_load_a_at_reference(
-    *, a: float, temperature: float, reference_temperature: float, temperature_factor: float
-) -> float:
-    """Return coefficient A at the reference temperature from A measured at another.
-
-    a: as measured [N]
-    temperature: of the air in the test [K]
-    reference_temperature: [K]
-    temperature_factor: [1/K]
-    result: [N]
-    source: SAE J1263, correction of rolling resistance, from memory
-    """
-    return a * (1.0 + temperature_factor * (temperature - reference_temperature))
-
-
 def road_load_c_at_density(*, c: float, density: float, test_density: float) -> float:
     """Return coefficient C carried over to another air density.
 
@@ -297,16 +282,6 @@ ROAD_LOAD_A_AT_TEMPERATURE = Working(
     "the first minutes from cold; the procedure holds from 5 to 35 degC, beyond is extrapolation",
 )
 
-ROAD_LOAD_A_AT_REFERENCE = Working(
-    road_load_a_at_reference,
-    "A*(1 + k*(T - T_r))",
-    {"A": symbol.ROAD_LOAD_A, "k": _FACTOR, "T": _TEMPERATURE, "T_r": _REFERENCE},
-    _A,
-    ("sae-j1263-2010-rolling-correction",),
-    "tyres and lubricants warmed through at the test's air temperature",
-    "tests outside 5 to 35 degC",
-)
-
 ROAD_LOAD_C_AT_DENSITY = Working(
     road_load_c_at_density,
     "C*rho/rho_t",
@@ -338,7 +313,6 @@ WORKINGS: tuple[Working, ...] = (
     APPARENT_DRAG_AREA,
     ROAD_LOAD_A_AT_MASS,
     ROAD_LOAD_A_AT_TEMPERATURE,
-    ROAD_LOAD_A_AT_REFERENCE,
     ROAD_LOAD_C_AT_DENSITY,
     POWER_AT_SPEED,
 )

@@ -30,17 +30,6 @@ def effective_mass(*, mass: float, rotating_factor: float, reflected_mass: float
     return mass * rotating_factor + reflected_mass
 
 
-def mass_factor(*, effective_mass: float, mass: float) -> float:
-    """Return effective mass over mass, motor included.
-
-    effective_mass: [kg]
-    mass: [kg]
-    result: [1]
-    source: Gillespie 1992, chapter 2, from memory
-    """
-    return effective_mass / mass
-
-
 _SOURCES = ("gillespie-1992-ch2",)
 _REFLECTED = Symbol("reflected_mass", "kg", 0.0, 400.0, "mass the motor's inertia adds", "mass")
 _FACTOR = Symbol("rotating_factor", "1", 1.0, 1.2, "rotating mass factor", "ratio")
@@ -69,14 +58,4 @@ EFFECTIVE_MASS = Working(
     "a slipping clutch or spinning wheel",
 )
 
-MASS_FACTOR = Working(
-    mass_factor,
-    "m_e/m",
-    {"m_e": symbol.EFFECTIVE_MASS, "m": symbol.MASS},
-    Symbol("f_m", "1", 1.0, 2.0, "mass factor, motor included", "ratio"),
-    _SOURCES,
-    "motor and wheels turn with the car",
-    "a slipping clutch or spinning wheel",
-)
-
-WORKINGS: tuple[Working, ...] = (ROTATING_FACTOR, EFFECTIVE_MASS, MASS_FACTOR)
+WORKINGS: tuple[Working, ...] = (ROTATING_FACTOR, EFFECTIVE_MASS)

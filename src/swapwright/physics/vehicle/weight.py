@@ -1,8 +1,6 @@
-"""Weight: axle loads by moments, centre of gravity, load transfer."""
+"""Weight: axle loads by moments, place of the centre of gravity, load transfer."""
 
 from __future__ import annotations
-
-from math import tan
 
 from swapwright.base.figure import Symbol, Working
 from swapwright.physics.vehicle import symbol
@@ -58,41 +56,6 @@ def axle_share(*, axle_load: float, mass: float) -> float:
     source: the definition of a share
     """
     return axle_load / mass
-
-
-def cg_height_part(*, mass: float, height: float, total_mass: float) -> float:
-    """Return what one mass adds to the height of the centre of gravity.
-
-    The sum over all masses is the height.
-
-    mass: negative for what is taken out [kg]
-    height: of its own centre above the road [m]
-    total_mass: of the finished car [kg]
-    result: [m]
-    source: the definition of a centre of mass
-    """
-    return mass * height / total_mass
-
-
-def cg_height_by_tilt(
-    *,
-    axle_height: float,
-    load_gain: float,
-    wheelbase: float,
-    mass: float,
-    tilt: float,
-) -> float:
-    """Return the height of the centre of gravity from a weighing with one axle raised.
-
-    axle_height: of the wheel centres [m]
-    load_gain: what the low axle gained [kg]
-    wheelbase: [m]
-    mass: [kg]
-    tilt: angle of the wheelbase to the level [rad]
-    result: [m]
-    source: ISO 10392, axle lift method, from memory
-    """
-    return axle_height + load_gain * wheelbase / (mass * tan(tilt))
 
 
 def load_transfer(
@@ -162,36 +125,6 @@ AXLE_SHARE = Working(
     "left and right share",
 )
 
-CG_HEIGHT_PART = Working(
-    cg_height_part,
-    "m*h/M",
-    {
-        "m": _ITEM,
-        "h": Symbol("height", "m", 0.1, 2.0, "height of the item above the road", "length"),
-        "M": Symbol("total_mass", "kg", 300.0, 6000.0, "mass of the finished car", "mass"),
-    },
-    Symbol("h_cg", "m", -2.0, 3.0, "part of the centre of gravity's height", "length"),
-    ("mechanics-definitions",),
-    "ride height unchanged by the work",
-    "springs settling under the new load",
-)
-
-CG_HEIGHT_BY_TILT = Working(
-    cg_height_by_tilt,
-    "r + dm*L/(m*tan(theta))",
-    {
-        "r": Symbol("axle_height", "m", 0.2, 0.5, "height of the wheel centres", "length"),
-        "dm": Symbol("load_gain", "kg", 1.0, 200.0, "load gained by the low axle", "mass"),
-        "L": symbol.WHEELBASE,
-        "m": symbol.MASS,
-        "theta": Symbol("tilt", "rad", 0.05, 0.5, "tilt of the wheelbase", "angle"),
-    },
-    Symbol("h_cg", "m", 0.1, 2.0, "height of the centre of gravity", "length"),
-    ("iso-10392-2011-axle-lift",),
-    "suspension blocked, wheels free to roll, fluids not shifting",
-    "springs that settle under the tilt; angles under 3 degrees, where the scale's error rules",
-)
-
 LOAD_TRANSFER = Working(
     load_transfer,
     "m*a_x*h/(g*L)",
@@ -213,7 +146,5 @@ WORKINGS: tuple[Working, ...] = (
     FRONT_AXLE_PART,
     CG_X,
     AXLE_SHARE,
-    CG_HEIGHT_PART,
-    CG_HEIGHT_BY_TILT,
     LOAD_TRANSFER,
 )

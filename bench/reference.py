@@ -8,6 +8,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numba
@@ -23,7 +24,7 @@ QUIET = {"exponential": 3.0e-9, "square root": 5.1e-9, "division": 3.5e-9}
 """Seconds each loop below takes per turn on the quiet 2-core machine of the goals."""
 
 
-@numba.njit
+@numba.njit(nogil=True)
 def _exponentials(turns: int) -> float:
     total = 0.0
     for i in range(turns):
@@ -31,7 +32,7 @@ def _exponentials(turns: int) -> float:
     return total
 
 
-@numba.njit
+@numba.njit(nogil=True)
 def _square_roots(turns: int) -> float:
     value = 1.0
     for _ in range(turns):
@@ -39,7 +40,7 @@ def _square_roots(turns: int) -> float:
     return value
 
 
-@numba.njit
+@numba.njit(nogil=True)
 def _divisions(turns: int) -> float:
     value = 1.0
     for _ in range(turns):
@@ -58,16 +59,27 @@ def shortest(work: Callable[[], object], times: int) -> float:
     return least
 
 
-def slowness() -> float:
-    """Return how many times slower than the quiet machine this one is now (1 is as quick)."""
+def slowness(threads: int = 1) -> float:
+    """Return how many times slower than the quiet machine this one is now (1 is as quick).
+
+    ``threads`` loops are run at once, so that a busy second core shows.
+    """
     turns = 200_000
+
+    def together(loop: Callable[[int], float]) -> None:
+        if threads == 1:
+            loop(turns)
+            return
+        with ThreadPoolExecutor(threads) as pool:
+            list(pool.map(loop, [turns] * threads))
+
     loops = {
         "exponential": _exponentials,
         "square root": _square_roots,
         "division": _divisions,
     }
     ratios = [
-        shortest(lambda loop=loop: loop(turns), 15) / turns / QUIET[name]
+        shortest(lambda loop=loop: together(loop), 15) / turns / QUIET[name]
         for name, loop in loops.items()
     ]
     return math.prod(ratios) ** (1.0 / len(ratios))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from example_cars import assessment_of, by_rule, car_from, changed, text_of
+from example_cars import SOUND, assessment_of, by_rule, car_from, changed, text_of
 
 from swapwright.assess.assessment import Assessment
 from swapwright.assess.solve import assess
+from swapwright.assess.stages.ranges import CASES
 from swapwright.base.figure import SimulatedWorking
-from swapwright.standards.ratings import MOST_BEHIND
+from swapwright.standards.ratings import MOST_BEHIND, STEP_BUDGET
 
 pytestmark = pytest.mark.arithmetic
 
@@ -21,6 +22,16 @@ def assessed(name: str, changes: dict[str, str | None]) -> Assessment:
 
 def number(assessment: Assessment, figure: str) -> float:
     return assessment.figures[figure].value.si
+
+
+def steps(assessment: Assessment) -> int:
+    """Return the steps the runs behind the ranges took together."""
+    runs = [
+        figure.working.settings["steps"]
+        for figure_id, figure in assessment.figures.items()
+        if figure_id.startswith("range.") and isinstance(figure.working, SimulatedWorking)
+    ]
+    return sum(int(count) for count in runs)
 
 
 def test_a_car_geared_for_the_town_does_not_follow_the_highway_cycle_and_says_so():
@@ -105,3 +116,35 @@ def test_a_car_the_wind_drives_has_no_consumption():
     blown["car.road_load.cd_a"] = "3 m^2"
     told = assessed("ridgeway", blown)
     assert "the wind drives it" in told.missing["range.at_goal_speed"][0]
+
+
+def test_a_huge_pack_is_told_as_far_as_the_step_budget_lasts():
+    told = assessed("ridgeway", {"pack.strings": "15", "pack.boxes": None})
+    used_up = "run too long: the assessment's step budget is used up"
+    ranges = [f"range.{case.name}" for case in CASES]
+    lacking = [figure for figure in ranges if told.missing.get(figure) == (used_up,)]
+    made = [figure for figure in ranges if figure in told.figures]
+    assert [*made, *lacking] == ranges
+    assert made
+    assert lacking
+    assert steps(told) <= STEP_BUDGET.si
+
+
+def test_the_range_the_owner_asked_for_is_the_first_to_be_driven():
+    told = assessed("ridgeway", {"pack.strings": "15", "pack.boxes": None})
+    assert by_rule(told)["goals.range"].verdict == "met"
+
+
+def test_a_pack_that_no_budget_empties_leaves_every_range_unknown():
+    huge = {"pack.strings": "200", "pack.boxes": None, "goals.range.at": "10 km/h"}
+    told = assessed("ridgeway", huge)
+    used_up = "run too long: the assessment's step budget is used up"
+    for figure in (*(case.name for case in CASES), "at_goal_speed"):
+        assert used_up in told.missing[f"range.{figure}"][0]
+    assert by_rule(told)["goals.range"].verdict == "unknown"
+    assert used_up in by_rule(told)["goals.range"].text
+
+
+@pytest.mark.parametrize("name", SOUND)
+def test_a_usual_car_takes_less_than_half_the_step_budget(name: str):
+    assert steps(assessment_of(name)) < 0.5 * STEP_BUDGET.si

@@ -10,11 +10,11 @@ from dataclasses import replace
 from functools import lru_cache
 from types import MappingProxyType
 
-from swapwright.base.curve import Curve
 from swapwright.base.errors import Missing
 from swapwright.base.figure import Figure, LookedUp, Value, Working, record, record_sum
 from swapwright.build.car import Car
 from swapwright.physics.workings import ALL
+from swapwright.standards.ratings import STEP_BUDGET
 
 Source = str | Value
 NO_NUMBER = "no finite number comes of these inputs"
@@ -52,6 +52,7 @@ class FigureBook:
 
     Names are figure ids or build paths; a name that is neither is missing, and so is every figure
     that needs it. With ``keep=False`` only the numbers are kept, for the many runs of a band.
+    ``steps_left`` is what the runs to empty may still take; whoever makes one takes its steps off.
     """
 
     def __init__(self, car: Car, *, keep: bool = True) -> None:
@@ -62,8 +63,8 @@ class FigureBook:
         self.values: dict[str, Value] = {}
         self.missing: dict[str, tuple[str, ...]] = {}
         self.reasons: dict[str, str] = {}
-        self.curves: dict[str, Curve] = {}
         self.assumed: list[str] = []
+        self.steps_left = int(STEP_BUDGET.si)
 
     def value(self, name: str) -> Value:
         """Return a figure's or an entry's value; raise Missing, with what would give it."""

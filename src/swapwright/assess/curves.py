@@ -14,15 +14,16 @@ from swapwright.base.errors import Missing
 from swapwright.simulate.deliverable import DELIVERED
 from swapwright.simulate.inputs import LIMITS, Setup
 from swapwright.simulate.run import COLUMNS
+from swapwright.standards.marks import HALF_SOC, LOW_SOC
 
 FloatArray = NDArray[np.float64]
 
 MAP_SOURCES = ("swapwright-drive-map",)
 MAP_STATES = (
     ("full, mild day", "", 1.0, False),
-    ("half charge, mild day", "", 0.5, False),
-    ("20 % charge, cold day", "_cold", 0.2, False),
-    ("half charge, continuous", "", 0.5, True),
+    ("half charge, mild day", "", HALF_SOC.si, False),
+    ("20 % charge, cold day", "_cold", LOW_SOC.si, False),
+    ("half charge, continuous", "", HALF_SOC.si, True),
 )
 MAP_POINTS = 60
 SOC_POINTS = 41
@@ -123,8 +124,7 @@ def _pack_voltage(book: FigureBook) -> Curve:
 
 def _city_trace(book: FigureBook) -> Curve:
     """Return speed, power, voltage, current, charge and temperatures over one city cycle."""
-    run = runs.on_cycle(setup(book), "udds", soc=book.number("pack.window_top"), recorded=True)
-    assert run.trace is not None
+    run = runs.recorded_cycle(setup(book), "udds", soc=book.number("pack.window_top"))
     columns = {name: i for i, name in enumerate(COLUMNS)}
     return Curve(
         "run.city",

@@ -19,6 +19,7 @@ from swapwright.build.car import Car
 from swapwright.physics.drive.efficiency_map import loss_from_efficiency
 from swapwright.physics.drive.generic_inverter import GenericInverter, complete_inverter
 from swapwright.physics.drive.generic_motor import GenericMotor, complete_motor
+from swapwright.physics.drive.inverter import InverterTerms
 from swapwright.physics.drive.motor_loss import DC, MotorTerms, motor_losses
 from swapwright.standards.ratings import (
     DEFAULT_PHASE_CURRENT_MARGIN,
@@ -178,6 +179,15 @@ def inverter(book: FigureBook, prefix: str, complete: GenericMotor) -> GenericIn
         INVERTER_MAX_TEMPERATURE.ref,
     )
     return filled
+
+
+def inverter_terms(book: FigureBook, prefix: str) -> InverterTerms:
+    """Return the loss terms of a unit's inverter, as given or as `inverter` filled them."""
+    return InverterTerms(
+        fixed=book.number(f"{prefix}.inverter.loss_fixed"),
+        linear=book.number(f"{prefix}.inverter.loss_linear"),
+        square=book.number(f"{prefix}.inverter.loss_square"),
+    )
 
 
 def loss_and_current(

@@ -7,7 +7,7 @@ import numpy as np
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, Source
 from swapwright.base.figure import LookedUp, Value
-from swapwright.physics.drive.inverter import InverterTerms, inverter_loss
+from swapwright.physics.drive.inverter import inverter_loss
 
 NO_GEARS = Value(1.0, "1", "default", "final-drive-none")
 WHEEL_ENERGY = "guzzella-sciarretta-2013-ch2"
@@ -40,11 +40,7 @@ def loss_at(book: FigureBook, prefix: str, speed: float, force: float) -> float:
     complete = drive_parts.motor(book, prefix)
     radius = book.number("tyre.radius")
     gears = book.get(f"{prefix}.gearbox.efficiency") or 1.0
-    terms = InverterTerms(
-        fixed=book.number(f"{prefix}.inverter.loss_fixed"),
-        linear=book.number(f"{prefix}.inverter.loss_linear"),
-        square=book.number(f"{prefix}.inverter.loss_square"),
-    )
+    terms = drive_parts.inverter_terms(book, prefix)
     cap = book.number(f"{name}.speed_cap")
     ratios = [
         book.number(f"{name}.gear{number}.overall") / radius

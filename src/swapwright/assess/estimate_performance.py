@@ -5,7 +5,7 @@ from __future__ import annotations
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.estimate_drive import gear_efficiency, keep_point_efficiency
-from swapwright.assess.kernel_inputs import SHIFT_TIME, SHIFTED_AT_REST
+from swapwright.assess.kernel_inputs import SHIFTED_AT_REST
 from swapwright.base.figure import Value
 from swapwright.physics.drive.thermal import power_at_rise
 from swapwright.physics.vehicle.consumption import battery_power
@@ -23,7 +23,7 @@ from swapwright.physics.vehicle.performance import (
 )
 from swapwright.physics.vehicle.road_load import power_at_speed, road_load
 from swapwright.physics.vehicle.rotating import effective_mass
-from swapwright.standards.ratings import RATING_AMBIENT
+from swapwright.standards.ratings import RATING_AMBIENT, SHIFT_TIME
 
 NO_FORCE = Value(0.0, "N", "standard", "gillespie-1992-ch4")
 

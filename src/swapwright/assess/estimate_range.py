@@ -20,6 +20,7 @@ from swapwright.assess.estimate_drive import (
     keep_point_efficiency,
     loss_at,
 )
+from swapwright.assess.kernel_inputs import LOWEST_FADE_SPEED
 from swapwright.assess.runs import trace_of
 from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.vehicle.consumption import (
@@ -133,7 +134,7 @@ def _caught_share(book: FigureBook, trace: _Trace) -> float:
     braking = np.maximum(-trace.force, 0.0)
     limit = book.get("regen.force_limit")
     fade_speed = book.number("drive.regen.off_below_speed")
-    fade = np.clip(middle / max(fade_speed, 1e-3) - 0.5, 0.0, 1.0)
+    fade = np.clip(middle / max(fade_speed, LOWEST_FADE_SPEED) - 0.5, 0.0, 1.0)
     taken = np.minimum(
         braking * book.number("drive.regen.share"), np.inf if limit is None else limit
     )

@@ -22,6 +22,7 @@ from swapwright.standards.ratings import (
     INVERTER_DERATE_SPAN,
     INVERTER_WARM_UP,
     MOTOR_DERATE_SPAN,
+    SHIFT_TIME,
     TEN_SECONDS,
 )
 
@@ -35,13 +36,20 @@ RESISTANCE_SOC_POINTS = 21
 FIRST_TEMPERATURE = 243.15
 TEMPERATURE_STEP = 10.0
 TEMPERATURE_POINTS = 10
-SHIFT_TIME = Value(0.8, "s", "standard", "clutchless-shift-typical")
-"""Without torque between two gears of a kept gearbox."""
 REGEN_SHARE = "drive.regen.share"
 NO_REGEN = Value(0.0, "1", "default", "regen-none-stated")
 SERIES_MOTOR = Value(0.0, "1", "default", "regen-none-series-motor")
 SHIFTED_AT_REST = "at rest"
 NO_LIMIT = 1.0e9
+"""A force N or a current A beyond any car's, where the build file gives no limit."""
+LOWEST_FADE_SPEED = 1e-3
+"""Speed m/s regeneration fades at where the build file gives none at all: it is divided by."""
+SPEED_REACH, TORQUE_REACH = 1.02, 1.05
+"""How far past the limits of speed and torque the loss table goes: a step may end beyond them."""
+LOWEST_PACK_VOLTAGE = 1.0
+"""Voltage V the envelope's reach is worked out for at the least: it is divided by."""
+MOST_OVERLOAD_SHARE = 1.0 - 1e-6
+"""Share of the peak's square cells give for good, at the most: at 1 the filter would not move."""
 LONGEST_STEP = 5.0
 """The longest step s of a run: a winding quicker than that would swing past its temperature."""
 
@@ -105,7 +113,7 @@ def _regen(book: FigureBook) -> Regen:
     return Regen(
         share=book.number("drive.regen.share"),
         force_limit=limit if limit is not None else NO_LIMIT,
-        per_fade_speed=1.0 / max(book.number("drive.regen.off_below_speed"), 1e-3),
+        per_fade_speed=1.0 / max(book.number("drive.regen.off_below_speed"), LOWEST_FADE_SPEED),
         max_soc=top if top is not None else 1.0,
         min_cell_temperature=coldest if coldest is not None else 0.0,
     )
@@ -168,31 +176,14 @@ def _unit(book: FigureBook, prefix: str, is_every_gear: bool) -> Unit:
     ]
     efficiency = book.get(f"{prefix}.gearbox.efficiency")
     drag = book.get(f"{prefix}.gearbox.drag")
-    inertia = complete.inertia
     max_speed = book.number(f"{name}.speed_cap")
     cap = book.number(f"{name}.torque_cap")
-    voltage = book.number("pack.voltage_nominal")
-    terms = InverterTerms(
-        fixed=book.number(f"{prefix}.inverter.loss_fixed"),
-        linear=book.number(f"{prefix}.inverter.loss_linear"),
-        square=book.number(f"{prefix}.inverter.loss_square"),
-    )
-    max_torque = 1.05 * cap
+    max_torque = TORQUE_REACH * cap
+    loss_max_speed = SPEED_REACH * max_speed
     # Ratings stay what they are: a drive that loses more than the model has a better heat path.
     factor = book.number("drive.loss_factor")
-    loss = (
-        _loss_table(
-            complete.terms,
-            terms,
-            drive_parts.efficiency_map(book, prefix),
-            max_speed * 1.02,
-            max_torque,
-            voltage,
-        )
-        * factor
-    )
     test_voltage = complete.terms.test_voltage
-    lowest = max(book.number("pack.voltage_empty"), 1.0)
+    lowest = max(book.number("pack.voltage_empty"), LOWEST_PACK_VOLTAGE)
     reach = max_speed * test_voltage / lowest
     envelope = _envelope_table(drive_parts.envelope(book, prefix, complete), reach)
     winding = book.number(f"{motor}.max_winding_temperature")
@@ -205,7 +196,7 @@ def _unit(book: FigureBook, prefix: str, is_every_gear: bool) -> Unit:
         speed_ratio=np.array([ratio / radius for ratio in overall]),
         efficiency=np.full(len(overall), 1.0 if efficiency is None else efficiency),
         drag=0.0 if drag is None else drag,
-        inertia=inertia,
+        inertia=complete.inertia,
         max_speed=max_speed,
         torque_cap=cap,
         peak_power=complete.terms.peak_power,
@@ -214,8 +205,16 @@ def _unit(book: FigureBook, prefix: str, is_every_gear: bool) -> Unit:
         test_voltage=test_voltage,
         envelope=envelope,
         per_envelope_step=(ENVELOPE_POINTS - 1) / reach,
-        loss=loss,
-        per_loss_speed_step=(SPEED_POINTS - 1) / (max_speed * 1.02),
+        loss=factor
+        * _loss_table(
+            complete.terms,
+            drive_parts.inverter_terms(book, prefix),
+            drive_parts.efficiency_map(book, prefix),
+            loss_max_speed,
+            max_torque,
+            book.number("pack.voltage_nominal"),
+        ),
+        per_loss_speed_step=(SPEED_POINTS - 1) / loss_max_speed,
         loss_max_torque=max_torque,
         per_loss_torque_step=(TORQUE_POINTS - 1) / (2.0 * max_torque),
         share=1.0,
@@ -342,5 +341,5 @@ def overload_rate(continuous: float, peak: float) -> float:
 
     With u' = (I^2 - u) rate, u reaches the continuous current's square after 10 s at the peak.
     """
-    share = min((continuous / peak) ** 2, 1.0 - 1e-6)
+    share = min((continuous / peak) ** 2, MOST_OVERLOAD_SHARE)
     return -math.log(1.0 - share) / TEN_SECONDS.si

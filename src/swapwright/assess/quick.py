@@ -6,6 +6,7 @@ What the ends of a band are made of. A run whose car is the nominal one's again 
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Generic, TypeVar
 
 import numpy as np
 
@@ -13,18 +14,10 @@ from swapwright.assess import runs
 from swapwright.assess.book import FigureBook
 from swapwright.assess.estimate_drive import keep_top_speed
 from swapwright.assess.kernel_inputs import setup, setup_on
-from swapwright.assess.runs import Run
+from swapwright.assess.runs import RecordedRun, Run
 from swapwright.assess.stages import climb
 from swapwright.assess.stages.combined import combine
-from swapwright.assess.stages.performance import (
-    EIGHTH_MILE,
-    MARKS,
-    QUARTER_MILE,
-    ROLLED,
-    ROLLOUT,
-    from_map,
-    sprint,
-)
+from swapwright.assess.stages.performance import MARKS, ROLLED, from_map, sprint
 from swapwright.assess.stages.ranges import (
     CASES,
     STEADY,
@@ -36,13 +29,40 @@ from swapwright.assess.stages.ranges import (
 )
 from swapwright.base.figure import Value
 from swapwright.simulate.inputs import Setup
+from swapwright.standards.marks import EIGHTH_MILE, QUARTER_MILE, ROLLOUT
 from swapwright.standards.ratings import MOST_BEHIND
 
 SOC = 0.60
+"""Charge a short run starts from, near the middle of the window."""
 SECONDS = 2
 """Every so many seconds a cycle is held to: half the steps; shorter gear changes go unnoticed."""
 SPRINT_STEP = 0.1
 MAP_POINTS = 24
+"""Coarser than the nominal car's: only differences are taken from them."""
+
+
+R = TypeVar("R", bound=Run)
+
+
+class Again(Generic[R]):
+    """Runs by name; those of a nominal car are used again where the kit is the same."""
+
+    def __init__(self, nominal: Again[R] | None) -> None:
+        """Start with no runs."""
+        self._nominal = nominal
+        self._made: dict[str, tuple[Setup, R]] = {}
+
+    def of(self, name: str) -> R | None:
+        """Return a run made under a name, or None."""
+        made = self._made.get(name)
+        return None if made is None else made[1]
+
+    def run(self, name: str, kit: Setup, make: Callable[[], R]) -> R:
+        """Return a run on a kit: the nominal one where its kit is the same, else a new one."""
+        before = None if self._nominal is None else self._nominal._made.get(name)
+        made = before[1] if before is not None and same(before[0], kit) else make()
+        self._made[name] = kit, made
+        return made
 
 
 class Quick:
@@ -52,7 +72,8 @@ class Quick:
         """Start with no runs."""
         self._nominal = nominal
         self._kit: Setup | None = None
-        self._runs: dict[str, tuple[Setup, Run]] = {}
+        self._runs: Again[Run] = Again(nominal._runs if nominal else None)
+        self._recorded: Again[RecordedRun] = Again(nominal._recorded if nominal else None)
 
     def drive(self, book: FigureBook) -> None:
         """Write the figures of every short run of a designed car."""
@@ -82,24 +103,17 @@ class Quick:
             cells=before.cells if equal(before.cells, kit.cells) else kit.cells,
         )
 
-    def _run(self, name: str, kit: Setup, run: Callable[[], Run]) -> Run:
-        """Return a run on a kit: the nominal one where its kit is the same, else a new one."""
-        before = None if self._nominal is None else self._nominal._runs.get(name)
-        made = before[1] if before is not None and same(before[0], kit) else run()
-        self._runs[name] = kit, made
-        return made
-
     def _is_followed(self, name: str) -> bool:
         """Tell whether the nominal car follows a cycle; where not, its figures have no band."""
-        before = None if self._nominal is None else self._nominal._runs.get(name)
-        return before is None or share_behind(before[1]) <= MOST_BEHIND.si
+        before = None if self._nominal is None else self._nominal._runs.of(name)
+        return before is None or share_behind(before) <= MOST_BEHIND.si
 
     def _cycle(self, book: FigureBook, kit: Setup, case: RangeCase) -> None:
         if not self._is_followed(case.name):
             return
         load = auxiliary(book, case.name, case.label, case.cabin)
         kit = setup_on(kit, book, day=case.day, auxiliary=book.number(load))
-        run = self._run(
+        run = self._runs.run(
             case.name, kit, lambda: runs.on_cycle(kit, case.cycle, soc=SOC, every=SECONDS)
         )
         _put_range(book, case.name, run)
@@ -109,10 +123,11 @@ class Quick:
         load = auxiliary(book, STEADY, "at the goal's temperature", cabin)
         kit = setup_on(kit, book, day=day, auxiliary=book.number(load))
         speed = book.number("goals.range.at")
-        _put_range(book, STEADY, self._run(STEADY, kit, lambda: runs.steady(kit, speed, soc=SOC)))
+        run = self._runs.run(STEADY, kit, lambda: runs.steady(kit, speed, soc=SOC))
+        _put_range(book, STEADY, run)
 
     def _sprint(self, book: FigureBook, kit: Setup) -> None:
-        run = self._run("sprint", kit, lambda: sprint(book, kit, SPRINT_STEP))
+        run = self._recorded.run("sprint", kit, lambda: sprint(book, kit, SPRINT_STEP))
         times = {name: runs.time_to_speed(run, mark.si) for name, _, mark in MARKS}
         start, rolled = runs.time_to_distance(run, ROLLOUT.si), times[ROLLED]
         if start is not None and rolled is not None:
@@ -127,7 +142,7 @@ class Quick:
                 _put(book, name, time, "s")
 
     def _climb(self, book: FigureBook, kit: Setup) -> None:
-        run = self._run("climb", kit, lambda: climb.climb_run(book, kit, runs.STEADY_STEP))
+        run = self._recorded.run("climb", kit, lambda: climb.climb_run(book, kit, runs.STEADY_STEP))
         _put(book, "climb.speed", climb.speed_held(book, run), "m/s")
         _put(book, "climb.battery_power", climb.end_power(run), "W")
         climb.heat(book, run)

@@ -30,8 +30,6 @@ STEADY_STEP = 5.0
 MINUTE = 60.0
 THROTTLE_STEP = 0.05
 THROTTLE_TIME = 60.0
-MOST_STEPS = 100_000
-"""Steps one run to empty may take before it is given up as too long."""
 
 _TIME, _SPEED, _DISTANCE = (COLUMNS.index(name) for name in ("time", "speed", "distance"))
 
@@ -46,7 +44,6 @@ class Run:
     after: State
     ledger: Ledger
     steps: int
-    trace: FloatArray | None = None
 
     @cached_property
     def energy(self) -> Mapping[str, float]:
@@ -59,23 +56,33 @@ class Run:
         return self.ledger.terminal_out - self.ledger.terminal_in
 
 
+@dataclass(frozen=True)
+class RecordedRun(Run):
+    """A run with a row of every step (columns `COLUMNS`)."""
+
+    trace: FloatArray
+
+
 @lru_cache(maxsize=32)
 def trace_of(name: str, every: int = 1) -> FloatArray:
     """Return a cycle's speeds m/s at 1 Hz, or only those of every so many seconds."""
     return np.array(cycle(name).speeds[::every])
 
 
-def on_cycle(setup: Setup, name: str, *, soc: float, recorded: bool = False, every: int = 1) -> Run:
-    """Drive one cycle once from a state of charge; ``recorded`` keeps every step.
+def on_cycle(setup: Setup, name: str, *, soc: float, every: int = 1) -> Run:
+    """Drive one cycle once from a state of charge.
 
     ``every`` so many seconds the car's speed is that of the cycle; between them it is straight.
     """
     speeds = trace_of(name, every)
     before = fresh(setup, soc=soc)
-    if recorded:
-        return recorded_run(setup, name, before, speeds, dt=STEP * every)
     after, ledger = drive_trace(setup, before, speeds, dt=STEP * every)
     return Run(name, setup, before, after, ledger, len(speeds) - 1)
+
+
+def recorded_cycle(setup: Setup, name: str, *, soc: float) -> RecordedRun:
+    """Drive one cycle once from a state of charge and keep every step."""
+    return recorded_run(setup, name, fresh(setup, soc=soc), trace_of(name))
 
 
 def recorded_run(
@@ -85,17 +92,17 @@ def recorded_run(
     speeds: FloatArray,
     grades: FloatArray = LEVEL,
     dt: float = STEP,
-) -> Run:
+) -> RecordedRun:
     """Drive a trace and keep every step."""
     out = np.zeros((max(len(speeds) - 1, 0), len(COLUMNS)))
     after, ledger = run_recorded(setup, before, speeds, grades, dt, out)
-    return Run(name, setup, before, after, ledger, len(out), out)
+    return RecordedRun(name, setup, before, after, ledger, len(out), out)
 
 
-def until_empty(setup: Setup, name: str, *, soc: float) -> Run:
-    """Repeat a cycle from a state of charge until the usable window is empty."""
+def until_empty(setup: Setup, name: str, *, soc: float, most_steps: int) -> Run:
+    """Repeat a cycle from a state of charge until the usable window is empty, or for most steps."""
     before = fresh(setup, soc=soc)
-    after, ledger, steps = run_until_empty(setup, before, trace_of(name), STEP, MOST_STEPS)
+    after, ledger, steps = run_until_empty(setup, before, trace_of(name), STEP, most_steps)
     return Run(name, setup, before, after, ledger, steps)
 
 
@@ -107,11 +114,11 @@ def steady(setup: Setup, speed: float, *, soc: float) -> Run:
     return Run("steady", setup, before, after, ledger, len(speeds) - 1)
 
 
-def steady_until_empty(setup: Setup, speed: float, *, soc: float) -> Run:
-    """Hold a speed m/s from a state of charge until the usable window is empty."""
+def steady_until_empty(setup: Setup, speed: float, *, soc: float, most_steps: int) -> Run:
+    """Hold a speed m/s from a charge until the usable window is empty, or for most steps."""
     before = fresh(setup, soc=soc, speed=speed)
     speeds = np.full(2, speed)
-    after, ledger, steps = run_until_empty(setup, before, speeds, STEADY_STEP, MOST_STEPS)
+    after, ledger, steps = run_until_empty(setup, before, speeds, STEADY_STEP, most_steps)
     return Run("steady", setup, before, after, ledger, steps)
 
 
@@ -123,7 +130,7 @@ def throttle(
     until_distance: float,
     time: float = THROTTLE_TIME,
     step: float = THROTTLE_STEP,
-) -> Run:
+) -> RecordedRun:
     """Accelerate from rest as hard as the car can, recorded, until both ends are reached.
 
     ``until_speed`` m/s, ``until_distance`` m; ``time`` s the car is given for it, ``step`` s.
@@ -131,12 +138,12 @@ def throttle(
     out = np.zeros((round(time / step), len(COLUMNS)))
     before = fresh(setup, soc=soc)
     after, ledger, steps = full_throttle(setup, before, 0.0, step, until_speed, until_distance, out)
-    return Run("full throttle", setup, before, after, ledger, steps, out[:steps])
+    return RecordedRun("full throttle", setup, before, after, ledger, steps, out[:steps])
 
 
 def hold(
     setup: Setup, *, speed: float, grade: float, time: float, soc: float, step: float = STEP
-) -> Run:
+) -> RecordedRun:
     """Hold a speed m/s on a grade (rise over run) for a time s in steps s, recorded."""
     points = max(round(time / step), 1) + 1
     speeds = np.full(points, speed)
@@ -145,25 +152,23 @@ def hold(
     return recorded_run(setup, "climb", before, speeds, sines, step)
 
 
-def time_to_speed(run: Run, speed: float) -> float | None:
+def time_to_speed(run: RecordedRun, speed: float) -> float | None:
     """Return the time s at which a recorded run reaches a speed m/s, or None."""
     return _crossing(run, _SPEED, speed, _TIME)
 
 
-def time_to_distance(run: Run, distance: float) -> float | None:
+def time_to_distance(run: RecordedRun, distance: float) -> float | None:
     """Return the time s at which a recorded run has covered a distance m, or None."""
     return _crossing(run, _DISTANCE, distance, _TIME)
 
 
-def speed_at_distance(run: Run, distance: float) -> float | None:
+def speed_at_distance(run: RecordedRun, distance: float) -> float | None:
     """Return the speed m/s of a recorded run at a distance m, or None."""
     return _crossing(run, _DISTANCE, distance, _SPEED)
 
 
-def _crossing(run: Run, column: int, level: float, wanted: int) -> float | None:
+def _crossing(run: RecordedRun, column: int, level: float, wanted: int) -> float | None:
     """Interpolate ``wanted`` where a column that rises from zero first reaches a level."""
-    if run.trace is None or not len(run.trace):
-        return None
     reached = np.nonzero(run.trace[:, column] >= level)[0]
     if not len(reached):
         return None

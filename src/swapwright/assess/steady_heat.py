@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.assess.runs import Run
+from swapwright.assess.runs import RecordedRun
 from swapwright.simulate.inputs import Drive, Setup, Unit
 from swapwright.simulate.run import COLUMNS
 
@@ -13,6 +13,9 @@ FloatArray = NDArray[np.float64]
 
 PEAK, NOTHING = 1.0, -1.0
 """The ends of the heat factor: the whole peak, and not even the continuous rating."""
+
+INSIDE = 1e-9
+"""How far within a loss table's last point a place is kept, so that there is a next point to it."""
 
 
 def heat_left(setup: Setup, speeds: FloatArray, forces: FloatArray) -> FloatArray:
@@ -36,9 +39,8 @@ def heat_left(setup: Setup, speeds: FloatArray, forces: FloatArray) -> FloatArra
     return kept
 
 
-def least_heat_left(run: Run) -> float:
+def least_heat_left(run: RecordedRun) -> float:
     """Return the least factor a recorded run met; of a second unit, the one at its end."""
-    assert run.trace is not None
     first, second = run.setup.drive.first, run.setup.drive.second
     columns = (COLUMNS.index(f"{part}_temperature") for part in ("motor", "inverter"))
     met = float(np.min(_left(first, *(run.trace[:, column] for column in columns)), initial=PEAK))
@@ -78,9 +80,9 @@ def _losses(unit: Unit, speeds: FloatArray, forces: FloatArray) -> tuple[FloatAr
 def _read(unit: Unit, side: int, turning: FloatArray, torque: FloatArray) -> FloatArray:
     """Return the loss W of the motor (side 0) or inverter (1), straight between a map's points."""
     rows, columns = unit.loss.shape[0] - 1, unit.loss.shape[1] - 1
-    row = np.clip(turning * unit.per_loss_speed_step, 0.0, rows - 1e-9)
+    row = np.clip(turning * unit.per_loss_speed_step, 0.0, rows - INSIDE)
     column = np.clip(
-        (torque + unit.loss_max_torque) * unit.per_loss_torque_step, 0.0, columns - 1e-9
+        (torque + unit.loss_max_torque) * unit.per_loss_torque_step, 0.0, columns - INSIDE
     )
     i, j = row.astype(np.int64), column.astype(np.int64)
     low, high = unit.loss[i, :, side], unit.loss[i + 1, :, side]

@@ -97,7 +97,6 @@ DRIVE = (
     Field("drive.regen.off_below_cell", "temperature", "no regeneration below this cell temperature", low=200.0, high=320.0),
     Field("drive.regen.off_below_speed", "speed", "regeneration fades out below this speed", low=0.0, high=20.0, default=2.2352, default_source="regen-fade-speed-typical"),
     Field("drive.loss_factor", "ratio", "measured over modelled losses of motor and inverter", low=0.2, high=5.0, default=1.0, default_source="loss-factor-one", spread=(0.6, 1.6)),
-    Field("drive.heat_path", "thermal_conductance", "winding to ambient conductance, if known", low=0.1, high=5000.0),
 )
 
 PACK = (

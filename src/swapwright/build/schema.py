@@ -8,6 +8,7 @@ from swapwright.base.field import Field
 from swapwright.base.quantity import KINDS, show
 from swapwright.build.load import FORMAT, MAX_ELEMENTS
 from swapwright.build.shape import SHAPE, Node, PartPlace, Rows, Section
+from swapwright.build.unused import in_words, kept_for
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -16,7 +17,7 @@ Schema = dict[str, Any]
 
 def schema() -> Schema:
     """Return the JSON Schema (draft 2020-12) of a whole build file."""
-    body = _object(SHAPE)
+    body = _object(SHAPE, "")
     body["properties"]["format"] = {"description": "format of this file", "const": FORMAT}
     return {
         "$schema": DRAFT,
@@ -27,35 +28,39 @@ def schema() -> Schema:
     }
 
 
-def _object(section: Section) -> Schema:
+def _object(section: Section, path: str) -> Schema:
     return {
         "type": "object",
-        "properties": {key: _node(node) for key, node in section.children.items()},
+        "properties": {
+            key: _node(node, f"{path}.{key}" if path else key)
+            for key, node in section.children.items()
+        },
         "additionalProperties": False,
     }
 
 
-def _node(node: Node) -> Schema:
+def _node(node: Node, path: str) -> Schema:
     if isinstance(node, Section):
-        return _object(node)
+        return _object(node, path)
     if isinstance(node, Rows):
-        return {"type": "array", "maxItems": MAX_ELEMENTS, "items": _row(node)}
+        return {"type": "array", "maxItems": MAX_ELEMENTS, "items": _row(node, f"{path}[]")}
     if isinstance(node, PartPlace):
         return {
-            "description": _description(node.field),
+            "description": _description(node.field, path),
             "anyOf": [
                 {"type": "string", "description": f"the name of a {node.kind} in the catalogue"},
-                _object(node.section),
+                _object(node.section, path),
             ],
         }
-    return {"description": _description(node), **_leaf(node), **_default(node)}
+    return {"description": _description(node, path), **_leaf(node), **_default(node)}
 
 
-def _row(rows: Rows) -> Schema:
+def _row(rows: Rows, path: str) -> Schema:
     required = [
         key for key, node in rows.row.children.items() if isinstance(node, Field) and node.required
     ]
-    return {**_object(rows.row), "required": required} if required else _object(rows.row)
+    row = _object(rows.row, path)
+    return {**row, "required": required} if required else row
 
 
 def _leaf(row: Field) -> Schema:
@@ -117,7 +122,7 @@ def _table(keys: tuple[str, ...]) -> Schema:
     }
 
 
-def _description(row: Field) -> str:
+def _description(row: Field, path: str) -> str:
     words = [row.label]
     if row.help:
         words.append(row.help)
@@ -130,7 +135,8 @@ def _description(row: Field) -> str:
         ]
         if edges:
             words.append(" and ".join(edges))
-    return "; ".join(words)
+    use = kept_for(path)
+    return "; ".join(words) if use is None else f"{'; '.join(words)} {in_words(use)}"
 
 
 def _default(row: Field) -> Schema:

@@ -12,7 +12,7 @@ from swapwright.cli.finding_text import write_findings
 from swapwright.cli.headline_text import write_headline
 from swapwright.cli.page import Page, some
 from swapwright.jobs import headline
-from swapwright.jobs.assumptions import assumed_inputs, told_first
+from swapwright.jobs.assumptions import assumed_inputs, assumed_of, told_first
 from swapwright.jobs.check import Checked
 from swapwright.jobs.grounds import count_by_kind, defaults_under
 from swapwright.jobs.lacking import as_written, fill_next
@@ -105,7 +105,7 @@ def _accepted(assessment: Assessment, verdict: Verdict) -> str:
 
 
 def _assumed(page: Page) -> None:
-    assumed = page.checked.assessment.assumed
+    assumed = assumed_of(page.checked.assessment)
     if assumed:
         page.console.heading(f"Assumed: {len(assumed)} inputs stand on a default")
         page.console.columns(
@@ -163,11 +163,11 @@ def _closing(page: Page) -> None:
     """Write what the page stands on, what it leaves out, what to fill in, and the caution."""
     console, assessment = page.console, page.checked.assessment
     console.line()
-    if assessment.assumed:
-        first = told_first(assessment.assumed, page.car, page.profile)
+    assumed = assumed_of(assessment)
+    if assumed:
+        first = told_first(assumed, page.car, page.profile)
         such = f" ({', '.join(first)}, ...)" if first else ""
-        count = len(assessment.assumed)
-        console.wrapped(f"assumed: {count} inputs{such}: --all lists them", indent=2)
+        console.wrapped(f"assumed: {len(assumed)} inputs{such}: --all lists them", indent=2)
     systems = [
         each.partition(": ")[2].removesuffix(NOT_JUDGED)
         for each in assessment.skipped

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from swapwright.assess.assessment import Assessment
 from swapwright.build.car import Car
+from swapwright.build.unused import kept_for
 from swapwright.jobs.lacking import field_of
 from swapwright.jobs.telling import value_text
 
@@ -29,6 +31,11 @@ class Assumed:
     path: str
     label: str
     text: str
+
+
+def assumed_of(assessment: Assessment) -> tuple[str, ...]:
+    """Return the paths of the defaults that figures rest on, without those not used yet."""
+    return tuple(path for path in assessment.assumed if kept_for(path) is None)
 
 
 def assumed_inputs(paths: Sequence[str], car: Car, profile: str) -> tuple[Assumed, ...]:

@@ -11,6 +11,7 @@ from swapwright.base.curve import Curve
 from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Summed, Value, Working
 from swapwright.base.finding import Acceptance, Finding
 from swapwright.build.car import Car
+from swapwright.jobs.assumptions import assumed_of
 from swapwright.jobs.check import Checked
 from swapwright.jobs.grounds import (
     defaults_under,
@@ -64,7 +65,7 @@ def assessment_document(assessment: Assessment, car: Car, profile: str) -> Json:
             _finding(finding, assessment.figures, profile) for finding in assessment.findings
         ],
         "missing": missing,
-        "assumed": list(assessment.assumed),
+        "assumed": list(assumed_of(assessment)),
         "skipped": list(assessment.skipped),
         "rules_run": assessment.rules_run,
         "curves": {key: _curve(curve) for key, curve in assessment.curves.items()},

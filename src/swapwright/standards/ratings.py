@@ -48,3 +48,9 @@ COPPER_SPECIFIC_HEAT = Value(385.0, "J/kg/K", "standard", "copper-specific-heat"
 
 TEN_SECONDS = Value(10.0, "s", "standard", "cell-peak-10s-practice")
 """How long a cell's peak current is rated for."""
+
+SHIFT_TIME = Value(0.8, "s", "standard", "clutchless-shift-typical")
+"""Without torque between two gears of a kept gearbox."""
+
+STEP_BUDGET = Value(400_000.0, "1", "standard", "swapwright-step-budget")
+"""Steps the runs to empty of one assessment may take together."""

@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from swapwright.assess.context import Context, Rule, judged
 from swapwright.assess.rules.compare import asks_for, compare
-from swapwright.assess.stages.performance import HUNDRED_KMH, SIXTY_MPH
 from swapwright.base.figure import Value
 from swapwright.base.finding import Finding
 from swapwright.standards.margins import NO_BAND
+from swapwright.standards.marks import HUNDRED_KMH, SIXTY_MPH
 
 OWN = ("owner-goal",)
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, standard
-from swapwright.assess.stages.road import FIFTY_MPH
 from swapwright.base.figure import Value
 from swapwright.base.kinds import GALLON_US
 from swapwright.physics.drive.inverter import inverter_efficiency
@@ -28,6 +27,7 @@ from swapwright.physics.vehicle.consumption import fuel_equivalent
 from swapwright.physics.vehicle.road_load import aerodynamic_force, rolling_force
 from swapwright.physics.vehicle.tyre import wheel_turns
 from swapwright.standards.consumption import GASOLINE_GALLON_ENERGY
+from swapwright.standards.marks import FIFTY_MPH
 from swapwright.standards.ratings import RATING_AMBIENT, RUNNING_WINDING_TEMPERATURE
 
 LEVEL = standard(0.0, "1", "definition-level-road")

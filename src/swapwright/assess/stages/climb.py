@@ -2,28 +2,61 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
-from swapwright.assess import estimate_performance, runs
+from swapwright.assess import drive_parts, estimate_performance, runs
 from swapwright.assess.book import FigureBook
 from swapwright.assess.days import HOT
 from swapwright.assess.kernel_inputs import setup, setup_on
-from swapwright.assess.runs import Run
+from swapwright.assess.runs import RecordedRun
 from swapwright.assess.simulated import simulated_figure
-from swapwright.assess.stages.performance import ACCELERATION_SOC
 from swapwright.assess.stages.ranges import AIR_CONDITIONER, auxiliary
 from swapwright.assess.steady_heat import least_heat_left
-from swapwright.base.figure import LookedUp
+from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.vehicle.performance import climb_power
 from swapwright.physics.vehicle.road_load import grade_force, road_load
 from swapwright.simulate.inputs import LIMITS, Setup
 from swapwright.simulate.run import COLUMNS
+from swapwright.standards.marks import ACCELERATION_SOC
 
 PARTS = (
     ("motor", "winding temperature"),
     ("inverter", "inverter temperature"),
     ("cell", "cell temperature"),
 )
+CLIMBED = {
+    "grade": "goals.climb.grade",
+    "speed": "goals.climb.at",
+    "time": "goals.climb.for",
+    "ambient": "conditions.hot_day",
+    "mass": "mass.test",
+    "a": "road.a_hot",
+    "b": "road.b",
+    "c": "road.c_hot",
+    "headwind": "conditions.headwind",
+    "auxiliary_power": "auxiliaries.climb",
+    "loss_factor": "drive.loss_factor",
+}
+"""What the climb is run on, by the name it has beside a figure."""
+
+HEAT_PATHS: Mapping[str, Mapping[str, str]] = {
+    "motor": {
+        "motor_conductance": "unit.winding_conductance",
+        "motor_heat_capacity": "unit.winding_heat_capacity",
+    },
+    "inverter": {"inverter_conductance": "unit.inverter_conductance"},
+    "cell": {
+        "pack_conductance": "pack.heat_path",
+        "cell_mass": "pack.cell.mass",
+        "specific_heat": "pack.cell.specific_heat",
+        "cells_in_series": "pack.series_cells",
+        "cells_in_parallel": "pack.parallel_cells",
+    },
+}
+"""What each part's heat goes into and away by; of a second unit with its own name for ``unit``."""
+
 HEAT = tuple(f"climb.{part}_temperature" for part, _ in PARTS)
 
 
@@ -82,7 +115,7 @@ def climbing(kit: Setup, book: FigureBook) -> Setup:
     return setup_on(kit, book, day=HOT, auxiliary=book.number(load))
 
 
-def climb_run(book: FigureBook, kit: Setup, step: float = runs.STEP) -> Run:
+def climb_run(book: FigureBook, kit: Setup, step: float = runs.STEP) -> RecordedRun:
     """Return the goal's climb in steps s, recorded; raise Missing where no climb is asked for."""
     return runs.hold(
         kit,
@@ -94,41 +127,52 @@ def climb_run(book: FigureBook, kit: Setup, step: float = runs.STEP) -> Run:
     )
 
 
-def speed_held(book: FigureBook, run: Run) -> float:
+def speed_held(book: FigureBook, run: RecordedRun) -> float:
     """Return the speed m/s at the end of a climb."""
     return run.after.speed if run.ledger.shortfall else book.number("goals.climb.at")
 
 
-def end_power(run: Run) -> float:
+def end_power(run: RecordedRun) -> float:
     """Return the pack's power W at the end of a climb."""
-    assert run.trace is not None
     return float(run.trace[-1, COLUMNS.index("power")])
 
 
-def heat(book: FigureBook, run: Run) -> None:
+def heat(book: FigureBook, run: RecordedRun) -> None:
     """Write the highest temperatures of a climb, and what they leave of the drive's peak."""
-    assert run.trace is not None
-    time = f"{run.ledger.time:.0f} s"
-    inputs = {
-        name: book.value(f"goals.climb.{path}")
-        for name, path in (("grade", "grade"), ("speed", "at"))
-    }
+    each = run.ledger.time / run.steps
+    told = (
+        f"{run.ledger.time:.0f} s on the hot day in steps of {each:.0f} s, "
+        f"from {ACCELERATION_SOC.si:.0%} charge, {run.ledger.shortfall:.0f} s behind"
+    )
     for part, label in PARTS:
         book.look_up(
             f"climb.{part}_temperature",
             f"highest {label} on the climb",
             float(np.max(run.trace[:, COLUMNS.index(f"{part}_temperature")])),
             "K",
-            LookedUp("simulated climb", time, label, "swapwright-climb-run"),
+            LookedUp("simulated climb", told, label, "swapwright-climb-run"),
             "temperature",
-            **inputs,
+            **_run_on(book, HEAT_PATHS[part]),
         )
+    paths = {
+        f"{name}_{unit}": path.replace("unit", unit, 1)
+        for prefix in drive_parts.units(book)
+        for unit in (drive_parts.figure_prefix(prefix),)
+        for part in ("motor", "inverter")
+        for name, path in HEAT_PATHS[part].items()
+    }
     book.look_up(
         "climb.heat_left",
         "share of the peak over the continuous rating that heat leaves on the climb",
         least_heat_left(run),
         "1",
-        LookedUp("simulated climb", time, "least of motors and inverters", "swapwright-climb-run"),
+        LookedUp("simulated climb", told, "least of motors and inverters", "swapwright-climb-run"),
         "fraction",
-        **inputs,
+        **_run_on(book, paths),
     )
+
+
+def _run_on(book: FigureBook, heat_path: Mapping[str, str]) -> dict[str, Value]:
+    """Return what a climb is run on, and the heat path of what is read from it."""
+    inputs = {name: book.value(path) for name, path in {**CLIMBED, **heat_path}.items()}
+    return {**inputs, "soc": ACCELERATION_SOC}

@@ -9,9 +9,8 @@ from swapwright.assess.book import FigureBook
 from swapwright.assess.estimate_drive import keep_point_efficiency
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.stages.cell_point import RESISTANCES, derating_at, resistance_at
-from swapwright.assess.stages.pack import LOW_SOC, joints, stack
+from swapwright.assess.stages.pack import joints, stack
 from swapwright.assess.stages.performance import drive_map
-from swapwright.assess.stages.road import FIFTY_MPH
 from swapwright.base.figure import LookedUp
 from swapwright.physics.drive.limit import greater_voltage, lesser_current, lesser_power
 from swapwright.physics.pack.cell import current_to_voltage_limit, derated_current
@@ -20,6 +19,7 @@ from swapwright.physics.vehicle.consumption import wheel_power_left
 from swapwright.physics.vehicle.road_load import power_at_speed, road_load
 from swapwright.simulate.deliverable import DELIVERED
 from swapwright.simulate.inputs import LIMITS
+from swapwright.standards.marks import FIFTY_MPH, LOW_SOC
 
 MONITORED = "drive.limited_by_pack"
 

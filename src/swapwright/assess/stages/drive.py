@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook
 from swapwright.assess.stages.drive_ratings import ratings
@@ -94,7 +96,7 @@ def _totals(book: FigureBook) -> None:
 
 def _least(
     book: FigureBook,
-    function: object,
+    function: Callable[..., float],
     figure_id: str,
     label: str,
     limits: list[str],
@@ -105,10 +107,10 @@ def _least(
     for step, second in enumerate(there[1:], start=1):
         last = step == len(there) - 1
         made = figure_id if last else f"{figure_id}.{step}"
-        book.make(function, made, label=label, first=first, second=second)  # type: ignore[arg-type]
+        book.make(function, made, label=label, first=first, second=second)
         first = made
     if len(there) == 1:
-        book.make(function, figure_id, label=label, first=first, second=first)  # type: ignore[arg-type]
+        book.make(function, figure_id, label=label, first=first, second=first)
 
 
 def _limits(book: FigureBook, prefix: str, name: str) -> None:

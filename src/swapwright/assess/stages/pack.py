@@ -26,13 +26,12 @@ from swapwright.physics.pack.pack import (
 )
 from swapwright.physics.pack.shape import box_volume, cylinder_volume
 from swapwright.physics.pack.window import soc_at_rest_voltage, usable_energy
+from swapwright.standards.marks import HALF_SOC, LOW_SOC
 from swapwright.standards.ratings import TEN_SECONDS
 
 ONE_CELL = Value(1.0, "1", "standard", "definition-cell-as-module")
 NO_MODULE_JOINTS = Value(0.0, "ohm", "standard", "definition-cell-as-module")
 _CURRENTS = ("discharge_continuous", "discharge_peak", "charge_continuous", "charge_peak")
-HALF_SOC = Value(0.50, "1", "standard", "swapwright-map-half-charge")
-LOW_SOC = Value(0.20, "1", "standard", "swapwright-low-charge-check")
 
 
 def pack(book: FigureBook) -> None:

@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from swapwright.assess import estimate_performance, runs
-from swapwright.assess.book import FigureBook, standard
+from swapwright.assess.book import FigureBook
 from swapwright.assess.days import HOT
 from swapwright.assess.kernel_inputs import SHIFTED_AT_REST, setup, setup_on
-from swapwright.assess.runs import Run
+from swapwright.assess.runs import RecordedRun
 from swapwright.assess.simulated import simulated_figure
 from swapwright.assess.steady_heat import heat_left
 from swapwright.base.errors import Missing
@@ -20,19 +20,20 @@ from swapwright.physics.vehicle.performance import gradeability, thrust_to_weigh
 from swapwright.simulate.deliverable import DELIVERED, deliverable_force
 from swapwright.simulate.inputs import LIMITS, Setup
 from swapwright.simulate.run import fresh
+from swapwright.standards.marks import (
+    ACCELERATION_SOC,
+    EIGHTH_MILE,
+    HALF_SOC,
+    HUNDRED_KMH,
+    QUARTER_MILE,
+    ROLLOUT,
+    SIXTY_MPH,
+    THIRTY_MPH,
+)
 from swapwright.standards.ratings import NO_DERATING
 
 FloatArray = NDArray[np.float64]
 
-SPEEDMARKS = "definition-speed-marks"
-SIXTY_MPH = standard(60 * 0.44704, "m/s", SPEEDMARKS)
-HUNDRED_KMH = standard(100 / 3.6, "m/s", SPEEDMARKS)
-THIRTY_MPH = standard(30 * 0.44704, "m/s", SPEEDMARKS)
-ROLLOUT = standard(0.3048, "m", SPEEDMARKS)
-EIGHTH_MILE = standard(201.168, "m", SPEEDMARKS)
-QUARTER_MILE = standard(402.336, "m", SPEEDMARKS)
-ACCELERATION_SOC = standard(0.80, "1", "swapwright-acceleration-charge")
-MAP_SOC = standard(0.50, "1", "swapwright-map-half-charge")
 MAP_POINTS = 80
 ENDLESS = 1e12
 """A filtered square of the current, A^2, that leaves cells their continuous current only."""
@@ -103,18 +104,10 @@ def from_map(book: FigureBook, kit: Setup, points: int = MAP_POINTS) -> None:
     ``kit`` is the car as it is run; where gears are changed at rest it launches in the lowest.
     """
     speeds = np.linspace(0.0, book.number("drive.top_speed") * MAP_END, points)
-    peak = drive_map(kit, speeds, soc=MAP_SOC.si)
+    peak = drive_map(kit, speeds, soc=HALF_SOC.si)
     start = peak[0]
     if book.car.texts.get("drive.gearbox.shift") == SHIFTED_AT_REST:
-        start = drive_map(setup(book, is_every_gear=True), speeds[:1], soc=MAP_SOC.si)[0]
-    wheel_power = peak[:, _FORCE] * speeds
-    most_power, most_amps = int(np.argmax(wheel_power)), int(np.argmax(peak[:, _AMPS]))
-    least_volts = int(np.argmin(peak[:, _VOLTS]))
-
-    def keep(name: str, label: str, si: float, unit: str, kind: str, place: int) -> None:
-        row = f"{speeds[place]:.1f} m/s" if place else "rest"
-        _keep(book, name, label, si, unit, kind, row, LIMITS[int(peak[place, _LIMIT])])
-
+        start = drive_map(setup(book, is_every_gear=True), speeds[:1], soc=HALF_SOC.si)[0]
     _keep(
         book,
         "drive.launch_force",
@@ -125,39 +118,7 @@ def from_map(book: FigureBook, kit: Setup, points: int = MAP_POINTS) -> None:
         "rest",
         LIMITS[int(start[_LIMIT])],
     )
-    keep("accel.start_force", "force a sprint starts with", peak[0, _FORCE], "N", "force", 0)
-    keep(
-        "drive.peak_wheel_power",
-        "largest power at the road",
-        wheel_power[most_power],
-        "W",
-        "power",
-        most_power,
-    )
-    keep(
-        "drive.peak_battery_power",
-        "power drawn from the pack there",
-        peak[most_power, _POWER],
-        "W",
-        "power",
-        most_power,
-    )
-    keep(
-        "drive.peak_current",
-        "largest pack current",
-        peak[most_amps, _AMPS],
-        "A",
-        "current",
-        most_amps,
-    )
-    keep(
-        "drive.lowest_voltage",
-        "lowest pack voltage under full power, half charge",
-        peak[least_volts, _VOLTS],
-        "V",
-        "voltage",
-        least_volts,
-    )
+    _extremes(book, speeds, peak)
     held, limit = _held_speed(speeds, peak[:, _FORCE] - peak[:, _ROAD], peak[:, _LIMIT])
     _keep(
         book,
@@ -172,6 +133,51 @@ def from_map(book: FigureBook, kit: Setup, points: int = MAP_POINTS) -> None:
     _sustained(book, setup_on(kit, book, day=HOT), speeds, held)
 
 
+def _extremes(book: FigureBook, speeds: FloatArray, peak: FloatArray) -> None:
+    """Write the map's force at rest, largest power and current, and lowest voltage."""
+    wheel_power = peak[:, _FORCE] * speeds
+    most_power, most_amps = int(np.argmax(wheel_power)), int(np.argmax(peak[:, _AMPS]))
+    least_volts = int(np.argmin(peak[:, _VOLTS]))
+    for name, label, column, unit, kind, place in (
+        ("accel.start_force", "force a sprint starts with", peak[:, _FORCE], "N", "force", 0),
+        (
+            "drive.peak_wheel_power",
+            "largest power at the road",
+            wheel_power,
+            "W",
+            "power",
+            most_power,
+        ),
+        (
+            "drive.peak_battery_power",
+            "power drawn from the pack there",
+            peak[:, _POWER],
+            "W",
+            "power",
+            most_power,
+        ),
+        (
+            "drive.peak_current",
+            "largest pack current",
+            peak[:, _AMPS],
+            "A",
+            "current",
+            most_amps,
+        ),
+        (
+            "drive.lowest_voltage",
+            "lowest pack voltage under full power, half charge",
+            peak[:, _VOLTS],
+            "V",
+            "voltage",
+            least_volts,
+        ),
+    ):
+        row = f"{speeds[place]:.1f} m/s" if place else "rest"
+        limit = LIMITS[int(peak[place, _LIMIT])]
+        _keep(book, name, label, float(column[place]), unit, kind, row, limit)
+
+
 def _sustained(book: FigureBook, kit: Setup, speeds: FloatArray, peak_speed: float) -> None:
     """Write the speed that can be held for good on a hot day.
 
@@ -179,8 +185,8 @@ def _sustained(book: FigureBook, kit: Setup, speeds: FloatArray, peak_speed: flo
     temperature leaves between continuous and peak, with the cells' continuous current, has to cover
     the road load.
     """
-    peak = drive_map(kit, speeds, soc=MAP_SOC.si, tired=True)
-    lasting = drive_map(kit, speeds, soc=MAP_SOC.si, hot=True)[:, _FORCE]
+    peak = drive_map(kit, speeds, soc=HALF_SOC.si, tired=True)
+    lasting = drive_map(kit, speeds, soc=HALF_SOC.si, hot=True)[:, _FORCE]
     left = heat_left(kit, speeds, peak[:, _ROAD])
     force = np.where(
         left > 0.0, lasting + (peak[:, _FORCE] - lasting) * left, lasting * (1.0 + left)
@@ -220,7 +226,7 @@ def _keep(
         unit,
         cell,
         kind,
-        soc=MAP_SOC,
+        soc=HALF_SOC,
         mass=book.value("mass.test"),
     )
 
@@ -248,7 +254,7 @@ ROLLED = "accel.0_60mph"
 """The sprint also timed with a foot of rollout."""
 
 
-def sprint(book: FigureBook, kit: Setup, step: float = runs.THROTTLE_STEP) -> Run:
+def sprint(book: FigureBook, kit: Setup, step: float = runs.THROTTLE_STEP) -> RecordedRun:
     """Return a run at full throttle over the quarter mile and to the last of the speed marks.
 
     The car is given a minute, or as long as its goals allow.
@@ -294,7 +300,7 @@ def _throttle(book: FigureBook, kit: Setup) -> None:
     _strip(book, run, settings)
 
 
-def _strip(book: FigureBook, run: Run, settings: dict[str, str]) -> None:
+def _strip(book: FigureBook, run: RecordedRun, settings: dict[str, str]) -> None:
     for name, words, mark in (
         ("eighth", "eighth mile", EIGHTH_MILE),
         ("quarter", "quarter mile", QUARTER_MILE),
@@ -323,7 +329,7 @@ def _strip(book: FigureBook, run: Run, settings: dict[str, str]) -> None:
             )
 
 
-def _reached(number: float | None, what: str, run: Run) -> float:
+def _reached(number: float | None, what: str, run: RecordedRun) -> float:
     if number is None:
         raise Missing(reason=f"{what} is not reached in {run.ledger.time:.0f} s")
     return number

@@ -55,11 +55,12 @@ def ranges(book: FigureBook) -> None:
     """Write consumption, energy delivered and range of every case, and their combinations."""
     charging(book)
     keep_top_speed(book)
+    # What the owner asked for comes first: a very large pack may use up the steps there are.
+    with book.attempt(*made_by(STEADY)):
+        _steady(book)
     for case in CASES:
         with book.attempt(*made_by(case.name)):
             _case(book, case)
-    with book.attempt(*made_by(STEADY)):
-        _steady(book)
     combine(book)
 
 
@@ -159,7 +160,9 @@ def _case(book: FigureBook, case: RangeCase) -> None:
     kit = setup(book, day=case.day, auxiliary=book.number(load))
     if kit.body.headwind < 0.0:
         _must_use(runs.on_cycle(kit, case.cycle, soc=_middle(book)))
-    run = runs.until_empty(kit, case.cycle, soc=_start(book))
+    start, left = _start(book), book.steps_left
+    run = runs.until_empty(kit, case.cycle, soc=start, most_steps=left)
+    book.steps_left -= run.steps
     estimate_range.cycle_estimate(book, case.name, case.cycle, case.day, load)
     trace = f"{case.cycle}, repeated until the usable window is empty"
     _keep(book, case.name, case.label, run, trace, WORDS[case.day])
@@ -173,7 +176,9 @@ def _steady(book: FigureBook) -> None:
     kit = setup(book, day=day, auxiliary=book.number(load))
     if kit.body.headwind < 0.0:
         _must_use(runs.steady(kit, speed, soc=_middle(book)))
-    run = runs.steady_until_empty(kit, speed, soc=_start(book))
+    start, left = _start(book), book.steps_left
+    run = runs.steady_until_empty(kit, speed, soc=start, most_steps=left)
+    book.steps_left -= run.steps
     if share_behind(run) > MOST_BEHIND.si:
         raise Missing(reason="the car does not hold the goal's steady speed")
     estimate_range.steady_estimate(book, STEADY, day, load)
@@ -193,8 +198,8 @@ def share_behind(run: Run) -> float:
 
 
 def _keep(book: FigureBook, name: str, label: str, run: Run, trace: str, day: str) -> None:
-    if run.steps >= runs.MOST_STEPS:
-        raise Missing(reason="run too long: the pack is not empty after the most steps allowed")
+    if book.steps_left <= 0:
+        raise Missing(reason="run too long: the assessment's step budget is used up")
     distance, energy = run.ledger.distance, run.battery_energy
     if distance <= 0.0:
         raise Missing(reason="the car does not move")

@@ -27,12 +27,12 @@ from swapwright.physics.vehicle.road_load import (
 from swapwright.physics.vehicle.tyre import outside_diameter, rolling_circumference, rolling_radius
 from swapwright.physics.vehicle.tyre_size import tyre_size
 from swapwright.standards.atmosphere import LAPSE_RATE, SEA_LEVEL_PRESSURE, SEA_LEVEL_TEMPERATURE
+from swapwright.standards.marks import FIFTY_MPH
 from swapwright.standards.reference_conditions import SAE_J2263
 from swapwright.standards.tyres import LOAD_INDEX, SPEED_SYMBOL
 
 COAST_DOWN_MASS = "car.road_load.mass"
 ROLLING_PER_KELVIN = standard(8.64e-3, "1/K", "sae-j1263-rolling-temperature")
-FIFTY_MPH = standard(50 * 0.44704, "m/s", "trade-rule-50-mph")
 
 
 def tyre(book: FigureBook) -> None:
@@ -44,13 +44,12 @@ def tyre(book: FigureBook) -> None:
         except UnitError:
             size = None
         if size is not None:
-            given = {"origin": "entered", "ref": "car.tyres"}
             book.make(
                 outside_diameter,
                 "tyre.outside_diameter",
-                rim_diameter=Value(size.rim_diameter, "m", **given),  # type: ignore[arg-type]
-                section_width=Value(size.section_width, "m", **given),  # type: ignore[arg-type]
-                aspect=Value(size.aspect, "1", **given),  # type: ignore[arg-type]
+                rim_diameter=_of_size(size.rim_diameter, "m"),
+                section_width=_of_size(size.section_width, "m"),
+                aspect=_of_size(size.aspect, "1"),
             )
             if size.load_indexes and size.load_indexes[0] in LOAD_INDEX:
                 index = size.load_indexes[0]
@@ -92,6 +91,11 @@ def tyre(book: FigureBook) -> None:
         book.total(
             "tyre.radius", "rolling radius", "m", [("from size", "tyre.size_radius", 1.0)], "length"
         )
+
+
+def _of_size(si: float, unit: str) -> Value:
+    """Return a number that stands in the tyre's size as entered."""
+    return Value(si, unit, "entered", "car.tyres")
 
 
 def road(book: FigureBook) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from swapwright.assess.book import FigureBook, Source, standard
+from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.drive_parts import units
 from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
@@ -24,6 +24,7 @@ from swapwright.physics.vehicle.weight import (
     load_transfer,
     rear_axle_part,
 )
+from swapwright.standards.marks import LAUNCH_ACCELERATION
 from swapwright.standards.ratings import OCCUPANT_MASS
 
 Row = tuple[str, Source, float]
@@ -223,7 +224,7 @@ def grip(book: FigureBook) -> None:
         "weight.transfer_at_04g",
         label="load that moves to the rear axle at 0.4 g",
         mass="mass.test",
-        acceleration=standard(0.4 * 9.80665, "m/s^2", "swapwright-transfer-at-04g"),
+        acceleration=LAUNCH_ACCELERATION,
         cg_height="car.cg_height",
         wheelbase="car.wheelbase",
     )

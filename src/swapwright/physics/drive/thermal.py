@@ -111,7 +111,7 @@ def power_at_rise(
     rating_ambient: the rating is given at [K]
     ambient: below the winding's limit [K]
     result: power [W]
-    source: iec-60034-1-2022
+    source: iec-60034-1-ambient
     """
     rise = (max_temperature - ambient) / (max_temperature - rating_ambient)
     return rated_power * sqrt(rise)

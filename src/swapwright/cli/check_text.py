@@ -53,7 +53,7 @@ def write_check(
         _made_of(page)
     if with_sources:
         _sources(page, today)
-    _closing(page)
+    _closing(page, in_full=in_full)
 
 
 _Section = tuple[tuple[Verdict, ...], str]
@@ -159,12 +159,12 @@ def _sources(page: Page, today: date) -> None:
         )
 
 
-def _closing(page: Page) -> None:
+def _closing(page: Page, *, in_full: bool) -> None:
     """Write what the page stands on, what it leaves out, what to fill in, and the caution."""
     console, assessment = page.console, page.checked.assessment
     console.line()
     assumed = assumed_of(assessment)
-    if assumed:
+    if assumed and not in_full:
         first = told_first(assumed, page.car, page.profile)
         such = f" ({', '.join(first)}, ...)" if first else ""
         console.wrapped(f"assumed: {len(assumed)} inputs{such}: --all lists them", indent=2)

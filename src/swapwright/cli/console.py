@@ -85,12 +85,16 @@ class Console:
 
     def line(self, text: str = "", *, style: str = "", bold: bool = False) -> None:
         """Write one line; ``style`` is a colour's name."""
-        if self.can_draw:
-            text = _DEGREES.sub("\u00b0\\1", text)
-        shown = plain(text).encode(self.encoding, "backslashreplace").decode(self.encoding)
+        shown = (
+            plain(self._drawn(text)).encode(self.encoding, "backslashreplace").decode(self.encoding)
+        )
         if self.has_colour and (style or bold):
             shown = click.style(shown, fg=style or None, bold=bold)
         click.echo(shown.rstrip(), color=self.has_colour)
+
+    def _drawn(self, text: str) -> str:
+        """Return a text with the sign of a degree, where the terminal has one."""
+        return _DEGREES.sub("\u00b0\\1", text) if self.can_draw else text
 
     def heading(self, text: str) -> None:
         """Write an empty line and a heading."""
@@ -115,10 +119,11 @@ class Console:
 
         A last column that does not fit beside the others goes on below itself.
         """
-        widths = [max(len(plain(cell)) for cell in column) for column in zip(*rows, strict=True)]
+        rows = [[self._drawn(plain(cell)) for cell in row] for row in rows]
+        widths = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)]
         before = indent + sum(width + gap for width in widths[:-1])
         for row in rows:
-            cells = [plain(cell).ljust(width) for cell, width in zip(row, widths, strict=True)]
+            cells = [cell.ljust(width) for cell, width in zip(row, widths, strict=True)]
             line = " " * indent + (" " * gap).join(cells)
             if len(line.rstrip()) <= self.width or before > self.width - LEAST_WRAPPED:
                 self.line(line)

@@ -34,6 +34,8 @@ MILE = 1609.344
         (5e-4, "capacitance", "500 uF", "500 uF"),
         (0.76, "area", "0.760 m^2", "8.18 ft^2"),
         (5e-5, "conductor_area", "50.0 mm^2", "98.7 kcmil"),
+        (1.0722e-4, "conductor_area", "107 mm^2", "4/0 AWG"),
+        (8.3656e-6, "conductor_area", "8.37 mm^2", "8 AWG"),
         (60.0, "energy", "60.0 J", "60.0 J"),
         (35.04 * 3.6e6, "energy", "35.0 kWh", "35.0 kWh"),
         (9.2e-8, "fuel_consumption", "9.20 L/100 km", "25.6 mpg"),

@@ -371,3 +371,10 @@ def test_a_larger_number_is_a_larger_quantity_and_an_inverse_unit_turns_it(one, 
     if KINDS[kind].units[squash(spelling)].inverse:
         below, above = above, below
     assert below <= above
+
+
+@pytest.mark.arithmetic
+def test_a_cable_of_aluminium_is_told_that_sizes_are_of_copper():
+    with pytest.raises(UnitError) as caught:
+        parse("70 mm^2 Al", "conductor_area")
+    assert "copper" in caught.value.allowed

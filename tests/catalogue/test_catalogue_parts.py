@@ -28,6 +28,8 @@ FEWEST = {
     "gearbox": 8,
     "charger": 3,
     "dcdc": 3,
+    "fuse": 12,
+    "contactor": 8,
 }
 
 

@@ -161,6 +161,37 @@ def test_every_fault_of_a_file_is_told_at_once_with_its_line(tmp_path):
         ("charger", {"part": "no-such"}, "part", "there is no charger called 'no-such'"),
         ("charger", {"part": 3}, "part", "this does not name a part"),
         ("gearbox", {"ratios": [1.0, 3.4]}, "ratios", "do not fall"),
+        (
+            "fuse",
+            {"rating": "200 A", "min_breaking": "30 kA", "breaking": "20 kA"},
+            "min_breaking",
+            "is above breaking",
+        ),
+        (
+            "fuse",
+            {"pre_arcing_i2t": "9000 A^2.s", "clearing_i2t": "8000 A^2.s"},
+            "pre_arcing_i2t",
+            "is above clearing_i2t",
+        ),
+        (
+            "fuse",
+            {
+                "part": "fuse-40a-500vdc",
+                "melting": {"x": [60, 90], "y": [10, 20], "x_unit": "A", "y_unit": "s"},
+            },
+            "melting",
+            "does not fall as the current rises",
+        ),
+        ("contactor", {"pull_in": "7 V", "drop_out": "9 V"}, "drop_out", "is above pull_in"),
+        (
+            "contactor",
+            {
+                "part": "contactor-500vdc-50a",
+                "overload": {"x": [10, 60], "y": [100, 120], "x_unit": "s", "y_unit": "A"},
+            },
+            "overload",
+            "does not fall as the time grows",
+        ),
         ("gearbox", {"ratios": []}, "ratios", "above zero"),
         ("gearbox", {"ratios": [3.4, 1.0], "use": [3]}, "use", "not in the gearbox"),
         ("module", {"part": "nmc-module-8s1p-60ah", "cell": "no-such"}, "cell", "no cell called"),

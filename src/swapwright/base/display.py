@@ -8,7 +8,10 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from swapwright.base.errors import WorkingError
-from swapwright.base.kinds import KINDS, Kind, Unit, squash
+from swapwright.base.kinds import GAUGES, KINDS, Kind, Unit, squash
+
+AT_GAUGE = 0.002
+"""Share of a gauge's area within which a conductor is of that gauge."""
 
 PROFILES = ("metric", "us", "uk")
 WORLDS = ("electric", "engine")
@@ -94,6 +97,7 @@ _SHOWN: Mapping[str, _Shown] = MappingProxyType(
         "capacitance": _Shown(("nF", "uF", "mF", "F", "kF")),
         "inductance": _Shown(("nH", "uH", "mH", "H")),
         "joule_integral": _Shown(("A^2.s",)),
+        "incident_energy": _Shown(("cal/cm^2",)),
         "current_density": _Shown(("A/mm^2",)),
         "emf_constant": _Shown(("V/krpm",)),
         "torque_per_current": _Shown(("N.m/A",), ("lb-ft/A",)),
@@ -128,6 +132,9 @@ def show(
     for number in (si, *band):
         if not math.isfinite(number):
             raise ValueError(f"{number} cannot be shown as {kind}")
+    gauge = _gauge(si) if kind == "conductor_area" and profile == "us" and not band else ""
+    if gauge and not unit:
+        return gauge
     the_kind, spelling = _unit_for(si, kind, profile, world, digits, band)
     spelling = unit or spelling
     if squash(spelling) not in the_kind.units:
@@ -141,6 +148,14 @@ def show(
         ends = sorted(_checked(scale.from_si(end), kind) for end in band)
         text += f" ({written(ends[0], digits)}..{written(ends[1], digits)})"
     return text
+
+
+def _gauge(si: float) -> str:
+    """Return the wire gauge a conductor is sold as; empty where its area is none's."""
+    for gauge, area in GAUGES.items():
+        if abs(si - area) <= AT_GAUGE * area:
+            return gauge
+    return ""
 
 
 def both_worlds(si: float, kind: str, profile: str = "metric", *, digits: int = 3) -> str:

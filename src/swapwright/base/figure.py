@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from types import MappingProxyType
 from typing import Literal
 
@@ -13,7 +14,7 @@ from swapwright.base.errors import WorkingError
 Origin = Literal["entered", "part", "default", "measured", "computed", "standard"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Value:
     """One number with its past.
 
@@ -32,6 +33,10 @@ class Value:
     def is_uncertain(self) -> bool:
         """Tell whether the value is a range."""
         return self.low is not None and self.high is not None
+
+    def within(self, low: float, high: float) -> Value:
+        """Return the same value with bounds."""
+        return Value(self.si, self.unit, self.origin, self.ref, low, high)
 
 
 @dataclass(frozen=True)
@@ -62,6 +67,13 @@ class Working:
     assumes: str
     not_covered: str
     valid: str = ""
+
+    @cached_property
+    def by_argument(self) -> Mapping[str, tuple[str, Symbol]]:
+        """Return each argument's letter and symbol."""
+        return MappingProxyType(
+            {symbol.argument: (letter, symbol) for letter, symbol in self.symbols.items()}
+        )
 
 
 @dataclass(frozen=True)
@@ -115,9 +127,23 @@ def record(working: Working, figure_id: str, *, label: str = "", **values: Value
     ``values`` are keyed by the function's argument names. Raises WorkingError when a name or a
     unit does not fit the working, or when the result is not a finite number.
     """
-    by_argument = {symbol.argument: (letter, symbol) for letter, symbol in working.symbols.items()}
-    wrong = set(values) ^ set(by_argument)
-    if wrong:
+    inputs = _inputs(working, figure_id, values)
+    function = getattr(working.function, "py_func", working.function)
+    result = float(function(**{argument: value.si for argument, value in values.items()}))
+    return _recorded(working, figure_id, result, label, inputs)
+
+
+def record_result(
+    working: Working, figure_id: str, result: float, *, label: str, values: Mapping[str, Value]
+) -> Figure:
+    """Keep a figure that a working's function gave of these values; raises as `record` does."""
+    return _recorded(working, figure_id, result, label, _inputs(working, figure_id, values))
+
+
+def _inputs(working: Working, figure_id: str, values: Mapping[str, Value]) -> Mapping[str, Value]:
+    by_argument = working.by_argument
+    if values.keys() != by_argument.keys():
+        wrong = set(values) ^ set(by_argument)
         raise WorkingError(f"{figure_id}: arguments do not fit the working: {sorted(wrong)}")
     inputs: dict[str, Value] = {}
     for argument, value in values.items():
@@ -127,8 +153,12 @@ def record(working: Working, figure_id: str, *, label: str = "", **values: Value
                 f"{figure_id}: {argument} is in {value.unit!r}, the working needs {symbol.unit!r}"
             )
         inputs[letter] = value
-    function = getattr(working.function, "py_func", working.function)
-    result = float(function(**{argument: value.si for argument, value in values.items()}))
+    return MappingProxyType(inputs)
+
+
+def _recorded(
+    working: Working, figure_id: str, result: float, label: str, inputs: Mapping[str, Value]
+) -> Figure:
     if not math.isfinite(result):
         raise WorkingError(f"{figure_id}: the working gave {result}")
     return Figure(
@@ -136,7 +166,7 @@ def record(working: Working, figure_id: str, *, label: str = "", **values: Value
         label=label or working.result.label,
         value=Value(result, working.result.unit, "computed", figure_id),
         working=working,
-        inputs=MappingProxyType(inputs),
+        inputs=inputs,
         kind=working.result.kind,
     )
 

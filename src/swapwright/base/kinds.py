@@ -34,6 +34,21 @@ CIRCULAR_MIL = math.pi / 4.0 * (INCH / 1000.0) ** 2
 KMH = 1.0 / 3.6
 MPH = 0.44704
 
+
+def gauge_area(number: int) -> float:
+    """Return the area m^2 of an American wire gauge, 4/0 as -3; source astm-b258-2018."""
+    diameter = 0.005 * INCH * math.pow(92.0, (36 - number) / 39)
+    return math.pi / 4.0 * diameter**2
+
+
+GAUGES: Mapping[str, float] = MappingProxyType(
+    {
+        (f"{1 - number}/0 AWG" if number < 1 else f"{number} AWG"): gauge_area(number)
+        for number in range(-3, 41)
+    }
+)
+"""American wire gauges as they are written, with their areas m^2."""
+
 # A squashed spelling that counts in gallons without saying whose -> its unit, without the country.
 BARE_GALLONS: Mapping[str, str] = MappingProxyType(
     {
@@ -248,7 +263,7 @@ _ALL = (
     _kind("distance", "m", "a distance", *_LENGTHS),
     _kind("area", "m^2", "an area", *_AREAS),
     _kind(
-        "conductor_area", "m^2", "a conductor size",
+        "conductor_area", "m^2", "a copper conductor size",
         _row("mm^2, sq mm", 1, 10**6),
         _row("kcmil, MCM", 1000 * CIRCULAR_MIL),
         _row("cm^2, sq cm", 1, 10**4),
@@ -457,7 +472,15 @@ _ALL = (
     ),
     _kind("capacitance", "F", "a capacitance", *_si("F", "u_mkn", "farad, farads"), low=0.0),
     _kind("inductance", "H", "an inductance", *_si("H", "um_n", "henry"), low=0.0),
-    _kind("joule_integral", "A^2.s", "an I²t", _row("A^2.s", 1), _row("kA^2.s", 10**6), low=0.0),
+    # Data sheets write kA²s for a thousand A²s, the SI prefix means a million: neither is read.
+    _kind("joule_integral", "A^2.s", "an I²t", _row("A^2.s", 1), low=0.0),
+    _kind(
+        "incident_energy", "J/m^2", "an incident energy",
+        _row("cal/cm^2", 41840),
+        _row("J/cm^2", 10**4),
+        _row("J/m^2", 1),
+        low=0.0,
+    ),
     _kind("current_density", "A/m^2", "a current density", _row("A/mm^2", 10**6), _row("A/m^2", 1)),
     _kind(
         "emf_constant", "V/(rad/s)", "a back-EMF constant",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from swapwright.base.display import both_worlds, show
 from swapwright.base.errors import UnitError, WorkingError
-from swapwright.base.kinds import BARE_GALLONS, INCH, KINDS, Kind, Unit, squash
+from swapwright.base.kinds import BARE_GALLONS, KINDS, Kind, Unit, gauge_area, squash
 from swapwright.base.nearest import nearest
 
 __all__ = [
@@ -221,8 +221,7 @@ def _gauge_area(text: str) -> float | None:
         number = int(match[4])
     if number > 40:
         return None
-    diameter = 0.005 * INCH * math.pow(92.0, (36 - number) / 39)
-    return math.pi / 4.0 * diameter**2
+    return gauge_area(number)
 
 
 def _no_such_unit(spelling: str, kind: Kind, given: str) -> UnitError:

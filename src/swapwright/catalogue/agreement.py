@@ -34,6 +34,12 @@ _IN_ORDER: Mapping[str, tuple[tuple[str, str], ...]] = MappingProxyType(
         ),
         "charger": (("min_voltage", "max_voltage"),),
         "dcdc": (("min_voltage", "max_voltage"),),
+        "fuse": (
+            ("min_breaking", "breaking"),
+            ("rating", "breaking"),
+            ("pre_arcing_i2t", "clearing_i2t"),
+        ),
+        "contactor": (("drop_out", "pull_in"),),
     }
 )
 
@@ -55,6 +61,10 @@ def disagreements(
         yield from _cell_tables(tables)
     if kind == "motor":
         yield from _envelope(tables.get("envelope"))
+    if kind == "fuse":
+        yield from _falls(tables, "melting", "the melting time does not fall as the current rises")
+    if kind == "contactor":
+        yield from _falls(tables, "overload", "the current does not fall as the time grows")
     if kind == "gearbox":
         yield from _gears(numbers.get("ratios", ()), numbers.get("use", ()))
 
@@ -67,6 +77,12 @@ def _cell_tables(tables: Mapping[str, Line | Map]) -> Iterator[Disagreement]:
         table = tables.get(key)
         if isinstance(table, Map) and min(min(row) for row in table.z) <= 0.0:
             yield key, "a resistance is not above zero", "resistances above zero"
+
+
+def _falls(tables: Mapping[str, Line | Map], key: str, sentence: str) -> Iterator[Disagreement]:
+    curve = tables.get(key)
+    if isinstance(curve, Line) and any(a <= b for a, b in pairwise(curve.y)):
+        yield key, sentence, "y that falls from point to point"
 
 
 def _envelope(envelope: Line | Map | None) -> Iterator[Disagreement]:

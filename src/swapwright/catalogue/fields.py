@@ -143,12 +143,31 @@ FUSE = (
     Field("rating", "current", "current rating", low=0.1, high=5000.0, life_critical=True),
     Field("voltage", "voltage", "dc voltage rating", low=1.0, high=3000.0, life_critical=True),
     Field("breaking", "current", "dc breaking capacity", low=10.0, high=5e5, life_critical=True),
+    Field("min_breaking", "current", "least current it breaks", "full-range: any that melts it", low=0.1, high=5e4),
+    Field("characteristic", "choice", "what it breaks", "partial-range: high faults only, another device must open low ones", choices=("full-range", "partial-range")),
+    Field("time_constant", "time", "L/R its dc ratings hold to", low=1e-4, high=0.1),
+    Field("melting", "curve:current,time", "melting time against current", "cold, the middle of its make", low=1e-4, high=1e5, life_critical=True),
+    Field("pre_arcing_i2t", "joule_integral", "I²t until it has melted", low=1e-3, high=1e9, life_critical=True),
+    Field("clearing_i2t", "joule_integral", "I²t until it has cleared, at its dc voltage", low=1e-3, high=1e9, life_critical=True),
+    Field("resistance", "resistance", "cold resistance", low=1e-6, high=10.0),
+    Field("length", "length", "length", low=1e-3, high=1.0),
+    Field("diameter", "length", "diameter of its body", low=1e-3, high=0.5),
 )
 
 CONTACTOR = (
     *_EVERY,
     Field("voltage", "voltage", "dc breaking voltage rating", low=1.0, high=3000.0, life_critical=True),
     Field("carry", "current", "continuous carry current", low=1.0, high=5000.0, life_critical=True),
+    Field("overload", "curve:time,current", "current it carries for a time", "from its data sheet, at the conductor size named there", low=1.0, high=2e4),
+    Field("making", "current", "current it may close on", "into a charged-up link, every day", low=1.0, high=2e4),
+    Field("break_forward", "current", "current it breaks at its rated voltage, forward", "forward is the way its marks say", low=1.0, high=2e4),
+    Field("break_reverse", "current", "current it breaks at its rated voltage, reverse", low=1.0, high=2e4),
+    Field("weld_i2t", "joule_integral", "I²t that does not weld it, closed", low=1.0, high=1e9, life_critical=True),
+    Field("resistance", "resistance", "resistance closed, terminal to terminal", low=1e-6, high=1.0),
+    Field("pull_in", "voltage", "coil voltage it pulls in at, warm", low=1.0, high=100.0),
+    Field("drop_out", "voltage", "coil voltage it drops out at", low=0.1, high=100.0),
+    Field("coil_power", "power", "coil power, holding", low=0.1, high=200.0),
+    Field("economiser", "flag", "coil current is cut back once it has closed"),
 )
 
 PART_FIELDS: Mapping[str, tuple[Field, ...]] = MappingProxyType(

@@ -40,6 +40,7 @@ _KERNEL_SOURCES = (
     "physics/compiled.py",
     "physics/pack/cell_step.py",
     "physics/drive/drive_step.py",
+    "physics/circuit/thermal_step.py",
     "simulate/*.py",
 )
 

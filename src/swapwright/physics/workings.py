@@ -3,6 +3,25 @@
 from __future__ import annotations
 
 from swapwright.base.figure import Working
+from swapwright.physics.circuit import (
+    arc,
+    arc_flash,
+    body,
+    carried,
+    conductor,
+    conductor_heat,
+    conductor_rating,
+    contactor,
+    discharge,
+    fault_current,
+    fuse,
+    insulation,
+    isolation,
+    precharge,
+    precharge_resistor,
+    voltmeter_method,
+    y_capacitor,
+)
 from swapwright.physics.drive import (
     gearing,
     inverter,
@@ -52,4 +71,23 @@ ALL: tuple[Working, ...] = (
     *power.WORKINGS,
     *window.WORKINGS,
     *charge.WORKINGS,
+    # the high-voltage circuit
+    *carried.WORKINGS,
+    *conductor.WORKINGS,
+    *conductor_rating.WORKINGS,
+    *conductor_heat.WORKINGS,
+    # fuses, contactors, precharge, discharge
+    *fault_current.WORKINGS,
+    *fuse.WORKINGS,
+    *contactor.WORKINGS,
+    *precharge.WORKINGS,
+    *precharge_resistor.WORKINGS,
+    *discharge.WORKINGS,
+    *y_capacitor.WORKINGS,
+    *isolation.WORKINGS,
+    *voltmeter_method.WORKINGS,
+    *insulation.WORKINGS,
+    *body.WORKINGS,
+    *arc_flash.WORKINGS,
+    *arc.WORKINGS,
 )

@@ -1,0 +1,1 @@
+"""The high-voltage circuit: conductors, fuses, contactors, faults, discharge, isolation."""

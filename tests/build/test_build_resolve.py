@@ -47,7 +47,12 @@ def test_every_default_is_listed_as_assumed_and_nothing_else_is() -> None:
     defaults = {path for path, value in car.values.items() if value.origin == "default"}
     listed = {path for path in car.assumed if path in car.values}
     assert listed == {path for path in defaults if not path.startswith("pack.cell.")}
-    assert set(car.assumed) - listed == {"hv.material_group", "drive.gearbox.shift"}
+    assert set(car.assumed) - listed == {
+        "hv.material_group",
+        "hv.cable[0].laid",
+        "hv.branch[0].cable.laid",
+        "drive.gearbox.shift",
+    }
 
 
 @pytest.mark.arithmetic

@@ -15,6 +15,7 @@ from swapwright.physics.vehicle.tyre_size import tyre_size
 _NAMED_LISTS = (
     "pack.boxes",
     "hv.cable",
+    "hv.connector",
     "hv.branch",
     "hv.element",
     "lv.load",
@@ -212,11 +213,29 @@ def _box_modules(found: Found) -> None:
         )
 
 
+_SHORT_FORM = (
+    "hv.main_fuse",
+    "hv.contactors",
+    "hv.string_fuse",
+    "hv.string_contactors",
+    "hv.disconnect.between",
+    "hv.precharge.resistor",
+    "hv.precharge.relay",
+    "hv.bleed",
+    "hv.active_discharge",
+    "hv.y_capacitance",
+    "hv.cable",
+    "hv.connector",
+    "hv.branch",
+)
+"""What the circuit's short form is made of; beside single elements none of it can stand."""
+
+
 def _circuit_form(found: Found) -> None:
     short = [
         path
-        for path in ("hv.main_fuse", "hv.contactors", "hv.cable", "hv.branch")
-        if path in found.parts or found.counts.get(path)
+        for path in _SHORT_FORM
+        if path in found.parts or found.counts.get(path) or path in found.entries
     ]
     if short and found.counts.get("hv.element"):
         found.fault(

@@ -16,6 +16,7 @@ from swapwright.base.nearest import nearest
 from swapwright.base.quantity import si_unit
 from swapwright.base.table import Line, Map
 from swapwright.build.car import MODULE_CELL, PACK_CELL, Car
+from swapwright.build.circuit.circuit import circuit_and_faults
 from swapwright.build.revision import revision_of
 from swapwright.build.shape import DEFAULT_INSTEAD, DEFAULT_NEEDS, FIELDS, GEAR_CHANGES, part_kind
 from swapwright.build.written import Build, Entry, PartRef
@@ -71,7 +72,28 @@ def resolve(build: Build, catalogue: Catalogue, *, data_version: str = "") -> Ca
         assumed=tuple(sorted(content.assumed)),
         dates=_in_order(content.dates),
     )
+    _refuse_faulty_circuit(car, build)
     return replace(car, revision=revision_of(car, data_version))
+
+
+def _refuse_faulty_circuit(car: Car, build: Build) -> None:
+    """Raise InputError where the circuit has ends, loops or places that cannot be."""
+    faults = circuit_and_faults(car)[1]
+    if faults:
+        raise InputError(
+            *(
+                Problem(
+                    build.file,
+                    fault.path,
+                    fault.message,
+                    given=fault.given,
+                    allowed=fault.allowed,
+                    nearest=fault.near,
+                    line=build.line(fault.path),
+                )
+                for fault in faults
+            )
+        )
 
 
 @dataclass

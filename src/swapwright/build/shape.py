@@ -30,6 +30,8 @@ DEFAULT_NEEDS: Mapping[str, str] = MappingProxyType(
         "drive.regen": "drive.regen",
         "pack.parallel": "pack.cell",
         "hv.precharge": "hv.precharge",
+        "hv.isolation_monitor": "hv.isolation_monitor",
+        "hv.bleed_count": "hv.bleed",
         "charging.chargers": "charging.charger",
         "charging.supply.phases": "charging.supply",
         "auxiliaries.charging": "charging.charger",

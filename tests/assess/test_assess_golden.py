@@ -18,10 +18,10 @@ def told(name: str) -> dict[str, list[str]]:
     """Return the rules by verdict, in order, and those the owner accepted."""
     findings = assessment_of(name).findings
     lists = {
-        verdict: sorted(finding.rule for finding in findings if finding.verdict == verdict)
+        verdict: sorted({finding.rule for finding in findings if finding.verdict == verdict})
         for verdict in VERDICTS
     }
-    lists["accepted"] = sorted(finding.rule for finding in findings if finding.accepted)
+    lists["accepted"] = sorted({finding.rule for finding in findings if finding.accepted})
     return {verdict: rules for verdict, rules in lists.items() if rules}
 
 

@@ -1,6 +1,7 @@
 """Every rule at its limit: clearly met, just inside, just outside, and with an input missing.
 
-The rows of `rule_cases.toml` say what each rule judges; nothing is simulated here.
+The rows of `rule_cases.toml` say what each rule judges; nothing is simulated here. A rule that
+judges every fuse, every cable ... is tried on a circuit of one ``thing`` of that kind.
 """
 
 from __future__ import annotations
@@ -19,20 +20,38 @@ from swapwright.assess.book import FigureBook
 from swapwright.assess.context import Context, Rule
 from swapwright.assess.rules.every import RULES
 from swapwright.assess.solve import judge
+from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.base.finding import Finding
 from swapwright.base.sources import all_sources
 from swapwright.build.car import Car
+from swapwright.build.circuit.model import Circuit, Element
 
 TABLE = tomllib.loads((Path(__file__).parent / "rule_cases.toml").read_text(encoding="utf-8"))
 CASES: list[dict[str, Any]] = TABLE["rule"]
 WORDS: list[dict[str, Any]] = TABLE["words"]
+PRESENT: list[dict[str, Any]] = TABLE["present"]
+LAYOUT: list[dict[str, Any]] = TABLE["layout"]
+"""Tried in `test_assess_arrangement`."""
 BY_ID: Mapping[str, Rule] = {rule.id: rule for rule in RULES}
 LIMIT = 400.0
 HAIR = 1e-6
 
 every_rule = pytest.mark.parametrize("case", CASES, ids=[case["rule"] for case in CASES])
+every_rule_of_presence = pytest.mark.parametrize(
+    "case", PRESENT, ids=[case["rule"] for case in PRESENT]
+)
 every_word_rule = pytest.mark.parametrize("case", WORDS, ids=[case["rule"] for case in WORDS])
+
+
+def circuit_of_one(case: Mapping[str, Any]) -> Circuit:
+    """Return a circuit of the one thing a rule judges, and of what has to stand beside it."""
+    thing = Element("thing", case["each"], "a", "b", "thing", "hv.thing", string=1)
+    if "beside" not in case:
+        return Circuit((thing,))
+    return Circuit(
+        (thing, Element("other", case["beside"], "a", "b", "other", "hv.other", string=2))
+    )
 
 
 def context_of(
@@ -53,17 +72,33 @@ def context_of(
         if si is not None
     }
     texts, counts = case.get("texts", {}), case.get("counts", {})
-    car = Car("light", values, texts, flags or {}, {}, {}, {}, counts)
-    return Context(car, FigureBook(car))
+    flags = {**case.get("flags", {}), **(flags or {})}
+    car = Car("light", values, texts, flags, {}, {}, {}, counts)
+    book = FigureBook(car)
+    if "each" in case:
+        book.circuit = circuit_of_one(case)
+        book.values.update(values)
+        for name in numbers.keys() - values.keys():
+            book.note_missing(name, Missing(name))
+    return Context(car, book)
 
 
-def word_finding(case: Mapping[str, Any], texts: Mapping[str, str]) -> Finding:
-    """Return the finding of a rule that judges words, on a car that says these and regenerates."""
+def word_finding(case: Mapping[str, Any], words: Mapping[str, str | bool]) -> Finding:
+    """Return the finding of a rule that judges words, on a car that says these and regenerates.
+
+    A word that is true or false is a flag; ``also`` are the numbers the rule needs besides.
+    """
+    flags = {name: said for name, said in words.items() if isinstance(said, bool)}
+    texts = {name: said for name, said in words.items() if isinstance(said, str)}
     lists = {name.partition("[")[0] for name in texts if "[" in name}
     counts = {path: sum(name.startswith(f"{path}[") for name in texts) for path in lists}
     torque = Value(100.0, "N.m", "entered", "drive.regen.wheel_torque")
-    car = Car("light", {torque.ref: torque}, texts, {}, {}, {}, {}, counts)
-    ((finding,), skipped, _) = judge(Context(car, FigureBook(car)), (BY_ID[case["rule"]],))
+    values = {path: Value(si, "1", "entered", path) for path, si in case.get("also", {}).items()}
+    car = Car("light", {torque.ref: torque, **values}, texts, flags, {}, {}, {}, counts)
+    book = FigureBook(car)
+    if "each" in case:
+        book.circuit = circuit_of_one(case)
+    ((finding,), skipped, _) = judge(Context(car, book), (BY_ID[case["rule"]],))
     assert not skipped
     return finding
 
@@ -88,7 +123,7 @@ def band_of(case: Mapping[str, Any]) -> float:
 
 @pytest.mark.guard
 def test_every_rule_stands_in_the_table_once_and_once_among_the_rules():
-    rows = [case["rule"] for case in (*CASES, *WORDS)]
+    rows = [case["rule"] for case in (*CASES, *WORDS, *PRESENT, *LAYOUT)]
     assert sorted(rows) == sorted(BY_ID)
     assert len(BY_ID) == len(RULES)
 
@@ -135,7 +170,7 @@ def test_without_an_input_a_rule_is_unknown_and_names_it(case):
             continue
         (finding,) = findings
         assert finding.verdict == "unknown"
-        assert finding.could_be == case["outside"]
+        assert finding.could_be == case.get("could_be", case["outside"])
         assert finding.needs == (lost,)
         assert lost in finding.remedy
         unknowns += 1
@@ -149,7 +184,7 @@ def test_a_rule_of_words_is_met_stops_or_asks(case):
     assert met.verdict == "met"
     assert met.remedy == ""
     stop = word_finding(case, {**case["met"], **case["beyond"]})
-    assert stop.verdict == "stop" == BY_ID[case["rule"]].worst
+    assert stop.verdict == case.get("outside", "stop") == BY_ID[case["rule"]].worst
     assert stop.remedy
     assert stop.text != met.text
     assert stop.sources
@@ -163,8 +198,53 @@ def test_a_rule_of_words_without_its_word_is_unknown_and_names_it(case):
         kept["drive.second.motor.note"] = "a motor of which little is known"
     finding = word_finding(case, kept)
     assert finding.verdict == "unknown"
-    assert finding.could_be == "stop"
+    assert finding.could_be == case.get("outside", "stop")
     assert finding.needs == (case["needs"],)
+
+
+@pytest.mark.arithmetic
+@every_rule_of_presence
+def test_a_rule_of_presence_is_met_by_the_thing_and_asks_where_it_is_not_given(case):
+    met = word_finding(case, {})
+    assert met.verdict == "met"
+    assert met.remedy == ""
+    also = {name: si for name, si in case.get("also", {}).items() if name != case["needs"]}
+    missing = word_finding({"rule": case["rule"], "also": also}, {})
+    assert missing.verdict == "unknown"
+    assert missing.could_be == "stop" == BY_ID[case["rule"]].worst
+    assert missing.needs == (case["needs"],)
+    assert missing.remedy
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("standard", ["welding cable", "other"])
+def test_cable_that_is_not_made_for_cars_is_watched_on_a_circuit_of_class_b(standard: str):
+    case = next(case for case in WORDS if case["rule"] == "circuit.cable_standard")
+    finding = word_finding(case, {"hv.thing.standard": standard})
+    assert finding.verdict == "watch"
+    assert finding.remedy
+
+
+@pytest.mark.arithmetic
+def test_battery_cable_will_do_on_a_circuit_of_class_a():
+    case = next(case for case in WORDS if case["rule"] == "circuit.cable_standard")
+    case = {**case, "also": {"pack.max_working_voltage": 58.4}}
+    assert word_finding(case, case["beyond"]).verdict == "met"
+
+
+@pytest.mark.arithmetic
+def test_a_contactor_that_is_not_polarised_breaks_both_ways_what_it_breaks_forward():
+    case = next(case for case in CASES if case["rule"] == "circuit.contactor_reverse")
+    case = {**case, "limit": "hv.thing.break_forward"}
+    verdicts = {}
+    for polarised in (True, False):
+        for current in (0.5 * LIMIT, 1.1 * LIMIT):
+            context = context_of(case, current, flags={"hv.thing.polarised": polarised})
+            ((finding,), _, _) = judge(context, (BY_ID[case["rule"]],))
+            verdicts[polarised, current > LIMIT] = finding.verdict
+    assert verdicts[False, False] == "met"
+    assert verdicts[False, True] == "fix"
+    assert verdicts[True, False] == verdicts[True, True] == "unknown"
 
 
 @pytest.mark.arithmetic

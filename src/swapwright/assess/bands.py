@@ -2,15 +2,16 @@
 
 Each uncertain input is put at its low and at its high end with the others nominal; deviations of
 one sign are combined by the root of the sum of squares. A figure's band comes from the design made
-again, or from a short run of its own (one cycle where the figure drives the pack empty), whose
-deviation is applied in proportion. A figure with neither has no band.
+again, in the stages the input reaches, or from a short run of its own (one cycle where the figure
+drives the pack empty), whose deviation is applied in proportion. A figure with neither has no band.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.quick import Quick
@@ -23,7 +24,7 @@ LEAST = 1e-9
 DIFFERENCES = ("1", "K")
 """Units of figures whose deviations are differences, not proportions."""
 
-Design = Callable[[FigureBook], None]
+Stage = Callable[[FigureBook], None]
 
 
 @dataclass(frozen=True)
@@ -38,18 +39,26 @@ class Band:
     swings: Mapping[str, tuple[float, float]]
 
 
-class Asked(Mapping[str, Value]):
-    """A car's values, remembering which of them were asked for."""
+class Asked(MutableMapping[str, Value]):
+    """A car's values or a book's figures, remembering which of them were asked for."""
 
     def __init__(self, values: Mapping[str, Value]) -> None:
-        """Wrap the values by build path."""
-        self._values = values
+        """Start from these values, by build path or figure id."""
+        self._values = dict(values)
         self.paths: set[str] = set()
 
     def __getitem__(self, path: str) -> Value:
         """Return a value and remember it."""
         self.paths.add(path)
         return self._values[path]
+
+    def __setitem__(self, path: str, value: Value) -> None:
+        """Put a value in, which asks for none."""
+        self._values[path] = value
+
+    def __delitem__(self, path: str) -> None:
+        """Take a value out, which asks for none."""
+        del self._values[path]
 
     def __iter__(self) -> Iterator[str]:
         """Go through all paths, which asks for every one."""
@@ -60,49 +69,94 @@ class Asked(Mapping[str, Value]):
         """Return how many values there are."""
         return len(self._values)
 
+    def after(self, first: int) -> dict[str, Value]:
+        """Return the values put in after so many were there; this asks for none."""
+        return dict(islice(self._values.items(), first, None))
+
+
+@dataclass(frozen=True)
+class Designed:
+    """What a stage of the nominal design asked for, and what it wrote.
+
+    ``asked`` are build paths and figures of earlier stages, as a stage reads them from its book.
+    Where none of them is changed it would write the same again, and what it wrote is taken over.
+    """
+
+    asked: frozenset[str]
+    made: Mapping[str, Value]
+    missing: Mapping[str, tuple[str, ...]]
+    reasons: Mapping[str, str]
+
+    def write(self, book: FigureBook, stage: Stage, changed: set[str]) -> None:
+        """Write the stage's figures into a book, and add to the changed names those that differ."""
+        if self.asked.isdisjoint(changed):
+            book.values.update(self.made)
+            book.missing.update(self.missing)
+            book.reasons.update(self.reasons)
+            return
+        before = len(book.values)
+        stage(book)
+        made = dict(islice(book.values.items(), before, None))
+        changed.update(
+            name for name in {*made, *self.made} if made.get(name) != self.made.get(name)
+        )
+
+    def without(self, names: frozenset[str]) -> Designed:
+        """Return the same stage with some figures not written: those that have no band."""
+        if names.isdisjoint(self.made):
+            return self
+        made = {name: value for name, value in self.made.items() if name not in names}
+        return replace(self, made=made)
+
+
+def designed(car: Car, stages: Sequence[Stage]) -> Iterator[Designed]:
+    """Run the stages of a car's design, and give what each asked for and wrote."""
+    figures = Asked({})
+    book = FigureBook(car, keep=False)
+    book.values = figures
+    for stage in stages:
+        entries, figures.paths = Asked(car.values), set()
+        book.car = replace(car, values=entries)
+        written, missing, reasons = len(figures), set(book.missing), set(book.reasons)
+        stage(book)
+        yield Designed(
+            frozenset(entries.paths | figures.paths),
+            figures.after(written),
+            {name: paths for name, paths in book.missing.items() if name not in missing},
+            {name: reason for name, reason in book.reasons.items() if name not in reasons},
+        )
+
 
 class Nominal:
-    """The nominal car designed and driven in short, and what its design asked for."""
+    """The nominal car designed and driven in short, and what each stage of that asked for."""
 
-    def __init__(self, car: Car, design: Design) -> None:
-        """Design and drive the car."""
-        self.car, self._design = car, design
-        asked = Asked(car.values)
-        book = FigureBook(replace(car, values=asked), keep=False)
-        design(book)
-        self._asked = frozenset(asked.paths)
-        self._designed = dict(book.values)
-        book = self._open(car)
-        self._quick = Quick()
-        self._quick.drive(book)
-        self.values: Mapping[str, Value] = book.values
+    def __init__(self, car: Car, *design: Stage) -> None:
+        """Design the car by these stages, and drive it."""
+        self.car, self._design, self._quick = car, design, Quick()
+        stages = tuple(designed(car, (*design, *self._quick.stages)))
+        self._stages = tuple(stage.without(self._quick.unfollowed) for stage in stages)
+        self.values: Mapping[str, Value] = self._made(car, self._quick, set())
 
     def with_value(self, path: str, si: float) -> Mapping[str, Value]:
-        """Return the figures with one value changed, designed anew only where that is asked for."""
-        changed = self.car.with_values({path: si})
-        if path in self._asked:
-            book = FigureBook(changed, keep=False)
-            self._design(book)
-        else:
-            book = self._open(changed)
-        Quick(self._quick).drive(book)
+        """Return the figures with one value changed, made anew only where that is asked for."""
+        return self._made(self.car.with_values({path: si}), Quick(self._quick), {path})
+
+    def _made(self, car: Car, quick: Quick, changed: set[str]) -> Mapping[str, Value]:
+        book = FigureBook(car, keep=False)
+        for nominal, stage in zip(self._stages, (*self._design, *quick.stages), strict=True):
+            nominal.write(book, stage, changed)
         return book.values
 
-    def _open(self, car: Car) -> FigureBook:
-        book = FigureBook(car, keep=False)
-        book.values.update(self._designed)
-        return book
 
-
-def bands(car: Car, full: Mapping[str, Value], design: Design) -> dict[str, Band]:
+def bands(car: Car, full: Mapping[str, Value], design: Sequence[Stage]) -> dict[str, Band]:
     """Return the band of every figure that an uncertain input moves.
 
-    ``full`` gives the nominal figures; ``design`` writes the figures that need no run.
+    ``full`` gives the nominal figures; the stages of ``design`` write those that need no run.
     """
     uncertain = car.uncertain()
     if not uncertain:
         return {}
-    nominal = Nominal(car, design)
+    nominal = Nominal(car, *design)
     swings: dict[str, dict[str, tuple[float, float]]] = {}
     for path in uncertain:
         value = car.value(path)
@@ -110,9 +164,10 @@ def bands(car: Car, full: Mapping[str, Value], design: Design) -> dict[str, Band
             continue
         low, high = (nominal.with_value(path, end) for end in (value.low, value.high))
         for figure_id, base in nominal.values.items():
-            if figure_id not in full or figure_id not in low or figure_id not in high:
+            least, most = low.get(figure_id), high.get(figure_id)
+            if least is most is base or least is None or most is None or figure_id not in full:
                 continue
-            down, up = low[figure_id].si - base.si, high[figure_id].si - base.si
+            down, up = least.si - base.si, most.si - base.si
             if max(abs(down), abs(up)) > LEAST * abs(base.si):
                 scale = _scale(full[figure_id], base)
                 swings.setdefault(figure_id, {})[path] = (down * scale, up * scale)

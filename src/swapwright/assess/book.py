@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import inspect
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, MutableMapping, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
-from functools import lru_cache
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 from types import MappingProxyType
 
+from swapwright.assess.runs import RecordedRun
+from swapwright.base.curve import Curve
 from swapwright.base.errors import Missing
-from swapwright.base.figure import Figure, LookedUp, Value, Working, record, record_sum
+from swapwright.base.figure import Figure, LookedUp, Value, Working, record_result, record_sum
 from swapwright.build.car import Car
+from swapwright.build.circuit.circuit import circuit_of
+from swapwright.build.circuit.model import Circuit
 from swapwright.physics.workings import ALL
 from swapwright.standards.ratings import STEP_BUDGET
 
@@ -25,13 +29,25 @@ def _workings() -> Mapping[Callable[..., float], Working]:
     return MappingProxyType({working.function: working for working in ALL})
 
 
+@dataclass(frozen=True)
+class _Formula:
+    """A formula as a book asks it: in plain Python, with the values of what it may leave out."""
+
+    working: Working
+    function: Callable[..., float]
+    defaults: Mapping[str, Value]
+
+
 @lru_cache(maxsize=512)
-def _defaults(function: Callable[..., float]) -> Mapping[str, float]:
-    return {
-        name: parameter.default
+def _formula(function: Callable[..., float]) -> _Formula:
+    working = _workings()[function]
+    units = {symbol.argument: symbol.unit for symbol in working.symbols.values()}
+    defaults = {
+        name: Value(parameter.default, units[name], "standard", working.sources[0])
         for name, parameter in inspect.signature(function).parameters.items()
         if parameter.default is not inspect.Parameter.empty
     }
+    return _Formula(working, getattr(function, "py_func", function), defaults)
 
 
 def standard(si: float, unit: str, source: str) -> Value:
@@ -52,7 +68,9 @@ class FigureBook:
 
     Names are figure ids or build paths; a name that is neither is missing, and so is every figure
     that needs it. With ``keep=False`` only the numbers are kept, for the many runs of a band.
+    ``curves`` are those a stage makes of what it has at hand.
     ``steps_left`` is what the runs to empty may still take; whoever makes one takes its steps off.
+    ``recorded`` holds runs that later stages look at again, by name.
     """
 
     def __init__(self, car: Car, *, keep: bool = True) -> None:
@@ -60,11 +78,18 @@ class FigureBook:
         self.car = car
         self.keep = keep
         self.figures: dict[str, Figure] = {}
-        self.values: dict[str, Value] = {}
+        self.values: MutableMapping[str, Value] = {}
         self.missing: dict[str, tuple[str, ...]] = {}
         self.reasons: dict[str, str] = {}
         self.assumed: list[str] = []
+        self.recorded: dict[str, RecordedRun] = {}
+        self.curves: dict[str, Curve] = {}
         self.steps_left = int(STEP_BUDGET.si)
+
+    @cached_property
+    def circuit(self) -> Circuit:
+        """The car's high-voltage circuit."""
+        return circuit_of(self.car)
 
     def value(self, name: str) -> Value:
         """Return a figure's or an entry's value; raise Missing, with what would give it."""
@@ -81,10 +106,10 @@ class FigureBook:
 
     def get(self, name: str) -> float | None:
         """Return the SI number of a figure or an entry, or None where there is none."""
-        try:
-            return self.value(name).si
-        except Missing:
-            return None
+        found = self.values.get(name)
+        if found is None and name not in self.missing:
+            found = self.car.get(name)
+        return None if found is None else found.si
 
     def has(self, *names: str) -> bool:
         """Tell whether every one of these figures or entries is there."""
@@ -96,6 +121,13 @@ class FigureBook:
             raise ValueError(f"figure {figure.id} is made twice")
         self.figures[figure.id] = figure
         self.values[figure.id] = figure.value
+
+    def assume(self, path: str, si: float, unit: str, source: str) -> Value:
+        """Put what is typical of its kind at a build path that says nothing, listed as assumed."""
+        if path not in self.values:
+            self.values[path] = Value(si, unit, "default", source)
+            self.assumed.append(path)
+        return self.values[path]
 
     def is_number(self, figure_id: str, si: float) -> bool:
         """Tell whether a figure's number is finite; where it is not, note it as missing."""
@@ -140,7 +172,7 @@ class FigureBook:
         is missing the figure is noted as missing, with the paths that would give it; where no
         finite number comes of them (a power no current can give) it is missing too, and says so.
         """
-        working = _workings()[function]
+        formula = _formula(function)
         lacking: list[Missing] = []
         values: dict[str, Value] = {}
         for argument, source in sources.items():
@@ -151,15 +183,14 @@ class FigureBook:
         if lacking:
             self.note_missing(figure_id, *lacking)
             return
-        for argument, default in _defaults(function).items():
-            if argument not in values:
-                unit = next(s.unit for s in working.symbols.values() if s.argument == argument)
-                values[argument] = Value(default, unit, "standard", working.sources[0])
-        number = _number(function, {name: value.si for name, value in values.items()})
+        for argument, default in formula.defaults.items():
+            values.setdefault(argument, default)
+        number = _number(formula.function, {name: value.si for name, value in values.items()})
         if not self.is_number(figure_id, number):
             return
+        working = formula.working
         if not self._keeps_number_only(figure_id, number, working.result.unit):
-            self.add(record(working, figure_id, label=label, **values))
+            self.add(record_result(working, figure_id, number, label=label, values=values))
 
     def total(
         self,
@@ -172,17 +203,20 @@ class FigureBook:
         """Make a figure that is a sum of rows (label, name or Value, sign +1 or -1)."""
         lacking: list[Missing] = []
         summed: list[tuple[str, Value]] = []
+        numbers: list[float] = []
         for name, source, sign in rows:
             try:
                 value = source if isinstance(source, Value) else self.value(source)
             except Missing as missing:
                 lacking.append(missing)
                 continue
-            summed.append((name, value if sign > 0 else replace(value, si=-value.si)))
+            numbers.append(value.si if sign > 0 else -value.si)
+            if self.keep:
+                summed.append((name, value if sign > 0 else replace(value, si=-value.si)))
         if lacking:
             self.note_missing(figure_id, *lacking)
             return
-        si = math.fsum(value.si for _, value in summed)
+        si = math.fsum(numbers)
         if self.is_number(figure_id, si) and not self._keeps_number_only(figure_id, si, unit):
             self.add(record_sum(figure_id, label, unit, summed, kind))
 

@@ -35,7 +35,35 @@ class Context:
         return self.book.has(*names)
 
 
+@dataclass(frozen=True)
+class Subject:
+    """One of the things a rule judges one by one: its name, its id in figures, its build path.
+
+    ``entries`` gives the build path of one of its data by name.
+    """
+
+    name: str
+    slug: str
+    path: str
+    entries: Callable[[str], str] = str
+
+    def resolve(self, name: str) -> str:
+        """Return a figure's or an entry's name with this subject put in.
+
+        ``circuit.{slug}.current`` names a figure of the subject, ``:voltage`` an entry of it.
+        """
+        if name.startswith(":"):
+            return self.entries(name[1:])
+        return name.replace("{slug}", self.slug)
+
+
 RuleFunction = Callable[[Context], Iterable[Finding]]
+EachFunction = Callable[[Context, Subject], Iterable[Finding]]
+
+
+def _nothing(context: Context) -> Iterable[Finding]:
+    """Judge nothing: the rule of things judged one by one has no finding of its own."""
+    return ()
 
 
 @dataclass(frozen=True)
@@ -43,17 +71,21 @@ class Rule:
     """A rule with its id, the build path it speaks of, and the worst it could find.
 
     ``applies`` tells whether the car has what the rule judges; ``skip_reason`` says why it was not
-    run where it does not apply.
+    run where it does not apply. A rule that judges several things one by one (every fuse) lists
+    them in ``over`` and judges each in ``judge_one``; one that lacks an input leaves the others
+    judged.
     """
 
     id: str
     subject: str
     worst: Verdict
-    judge: RuleFunction
-    sources: tuple[str, ...]
+    judge: RuleFunction = _nothing
+    sources: tuple[str, ...] = ()
     applies: Callable[[Car], bool] = lambda car: True
     skip_reason: str = ""
     remedy: str = ""
+    over: Callable[[Context], tuple[Subject, ...]] | None = None
+    judge_one: EachFunction | None = None
 
 
 def margin_of(value: float, limit: float, sense: Sense) -> float | None:
@@ -102,8 +134,11 @@ def judged(
     )
 
 
-def unknown(rule: Rule, missing: Missing) -> Finding:
-    """Return the *unknown* of a rule that lacks inputs, or whose figure could not be made."""
+def unknown(rule: Rule, missing: Missing, subject: str = "") -> Finding:
+    """Return the *unknown* of a rule that lacks inputs, or whose figure could not be made.
+
+    ``subject`` is the build path of the one thing of several it is unknown of.
+    """
     if missing.paths:
         text = "Cannot be judged: the build does not give " + ", ".join(missing.paths) + "."
         remedy = f"Give {missing.paths[0]} in the build file."
@@ -111,7 +146,7 @@ def unknown(rule: Rule, missing: Missing) -> Finding:
         text, remedy = f"Cannot be judged: {missing.reason}.", rule.remedy
     return Finding(
         rule=rule.id,
-        subject=rule.subject,
+        subject=subject or rule.subject,
         verdict="unknown",
         text=text,
         remedy=remedy,

@@ -1,4 +1,4 @@
-"""Curves of an assessment: drive map, pack voltage, and traces over a cycle."""
+"""Curves of an assessment: drive map, pack voltage, traces over a cycle, and those of a stage."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ _TRACES = (
 
 def curves(book: FigureBook) -> dict[str, Curve]:
     """Return every curve the car's figures allow."""
-    made: dict[str, Curve] = {}
+    made = dict(book.curves)
     for make in (_force_map, _pack_voltage, _city_trace):
         try:
             curve = make(book)
@@ -124,7 +124,9 @@ def _pack_voltage(book: FigureBook) -> Curve:
 
 def _city_trace(book: FigureBook) -> Curve:
     """Return speed, power, voltage, current, charge and temperatures over one city cycle."""
-    run = runs.recorded_cycle(setup(book), "udds", soc=book.number("pack.window_top"))
+    run = book.recorded.get("city") or runs.recorded_cycle(
+        setup(book), "udds", soc=book.number("pack.window_top")
+    )
     columns = {name: i for i, name in enumerate(COLUMNS)}
     return Curve(
         "run.city",

@@ -223,12 +223,17 @@ def point_loss(
     book: FigureBook, prefix: str, complete: GenericMotor, speed: float, torque: float
 ) -> tuple[float, float]:
     """Return a motor's loss W and phase current A rms at one speed rad/s and torque N.m."""
+    voltage = book.number("pack.voltage_nominal")
+    return _at_point(complete.terms, efficiency_map(book, prefix), speed, torque, voltage)
+
+
+@lru_cache(maxsize=16)
+def _at_point(
+    terms: MotorTerms, efficiency: Map | None, speed: float, torque: float, voltage: float
+) -> tuple[float, float]:
+    """Return a motor's loss W and phase current A rms at one point; every cycle stands still."""
     loss, current = loss_and_current(
-        complete.terms,
-        efficiency_map(book, prefix),
-        np.array([speed]),
-        np.array([torque]),
-        book.number("pack.voltage_nominal"),
+        terms, efficiency, np.array([speed]), np.array([torque]), voltage
     )
     return float(loss[0, 0]), float(current[0, 0])
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,11 +48,11 @@ class _Trace:
     c: float
     mass: float
 
-    @property
+    @cached_property
     def middle(self) -> FloatArray:
         return (self.speeds[1:] + self.speeds[:-1]) / 2.0
 
-    @property
+    @cached_property
     def force(self) -> FloatArray:
         middle = self.middle
         return self.a + self.b * middle + self.c * middle**2 + self.mass * np.diff(self.speeds)

@@ -5,45 +5,48 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from swapwright.assess.book import FigureBook
-from swapwright.base.figure import SimulatedWorking, Value
+from swapwright.base.figure import Figure, SimulatedWorking, Value
 
 
-def assumed_under(
-    book: FigureBook,
-    names: Iterable[str],
-    paths: Mapping[tuple[str, float], str] | None = None,
-) -> tuple[str, ...]:
-    """Return the build paths of the defaults that figures or entries of these names rest on.
+class Grounds:
+    """The defaults under the figures of one book, each figure looked into once."""
 
-    ``paths`` is what `default_paths` gives of the book, where it is asked for many times.
-    """
-    if paths is None:
-        paths = default_paths(book)
-    found: set[str] = set()
-    seen: set[str] = set()
-    waiting = list(names)
-    while waiting:
-        name = waiting.pop()
-        if name in seen:
-            continue
-        seen.add(name)
-        figure = book.figures.get(name)
-        if figure is None:
-            entry = book.car.get(name)
-            if entry is not None and entry.origin == "default":
-                found.add(name)
-            continue
+    def __init__(self, book: FigureBook) -> None:
+        """Start on a book that is written to its end."""
+        self._book = book
+        self._paths = _default_paths(book)
+        self._under: dict[str, frozenset[str]] = {}
+
+    def assumed_under(self, names: Iterable[str]) -> tuple[str, ...]:
+        """Return the build paths of the defaults that figures or entries of these names rest on."""
+        return tuple(sorted(frozenset().union(*map(self._of, names))))
+
+    def _of(self, name: str) -> frozenset[str]:
+        found = self._under.get(name)
+        if found is None:
+            figure = self._book.figures.get(name)
+            found = self._of_entry(name) if figure is None else self._of_figure(figure)
+            self._under[name] = found
+        return found
+
+    def _of_entry(self, name: str) -> frozenset[str]:
+        entry = self._book.car.get(name)
+        is_default = entry is not None and entry.origin == "default"
+        return frozenset((name,) if is_default else ())
+
+    def _of_figure(self, figure: Figure) -> frozenset[str]:
+        own: set[str] = set()
         if isinstance(figure.working, SimulatedWorking):
-            waiting.append(figure.working.estimate.id)
+            own |= self._of(figure.working.estimate.id)
         for value in figure.inputs.values():
             if value.origin == "default":
-                found.add(paths.get((value.ref, value.si), value.ref))
+                own.add(self._paths.get((value.ref, value.si), value.ref))
             elif value.origin == "computed":
-                waiting.append(value.ref)
-    return tuple(sorted(found))
+                own |= self._of(value.ref)
+        return frozenset(own)
 
 
-def default_paths(book: FigureBook) -> Mapping[tuple[str, float], str]:
+def _default_paths(book: FigureBook) -> Mapping[tuple[str, float], str]:
     """Return the path of each default of the car, by its source and number."""
     entries: dict[str, Value] = {**book.car.values, **book.values}
     return {

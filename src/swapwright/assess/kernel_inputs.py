@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook
 from swapwright.assess.days import AMBIENT, MILD
+from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.base.table import Line, Map
 from swapwright.physics.drive.inverter import InverterTerms, inverter_loss_map
@@ -136,7 +137,7 @@ def _no_regen(book: FigureBook, share: Value) -> Regen:
 def _drive(book: FigureBook, is_every_gear: bool) -> Drive:
     prefixes = drive_parts.units(book)
     if not prefixes:
-        book.car.value("drive.motor.peak_power")
+        raise Missing("drive.motor")
     made = [_unit(book, prefix, is_every_gear) for prefix in prefixes]
     if len(made) > 1:
         forces = [book.number(f"{drive_parts.figure_prefix(p)}.peak_force") for p in prefixes]

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
 
 from swapwright.assess.assessment import SCHEMA_VERSION, Assessment
-from swapwright.assess.bands import Band, bands
+from swapwright.assess.bands import bands
 from swapwright.assess.book import FigureBook
-from swapwright.assess.context import Context, Rule, unknown
+from swapwright.assess.circuit.circuit import circuit
+from swapwright.assess.context import Context, Rule, Subject, unknown
 from swapwright.assess.curves import curves
-from swapwright.assess.grounds import assumed_under, default_paths
+from swapwright.assess.grounds import Grounds
 from swapwright.assess.rules.every import RULES
 from swapwright.assess.stages.breakdown import breakdown
 from swapwright.assess.stages.climb import climb
@@ -25,14 +25,12 @@ from swapwright.assess.stages.ranges import ranges
 from swapwright.assess.stages.road import road, tyre
 from swapwright.assess.stages.weight import grip, weight
 from swapwright.base.errors import Missing
-from swapwright.base.figure import Figure
 from swapwright.base.finding import SEVERITY, Acceptance, Finding
 from swapwright.build.car import Car
 from swapwright.build.shape import is_life_critical
 from swapwright.standards.version import DATA_VERSION
 
 NOT_YET = (
-    ("hv", "high-voltage circuit: fuses, cables, contactors, precharge, discharge, isolation"),
     ("lv", "12 V system"),
     ("charging", "charging time, supply and signals (only its losses are counted)"),
     ("cooling", "cooling loops"),
@@ -43,9 +41,19 @@ NOT_YET = (
 """Sections of a build file whose judgement has no model yet, and what is therefore not judged."""
 
 
+DESIGN = (tyre, weight, road, grip, pack, drive)
+"""The stages that need no simulation; a band goes again through those its input can touch."""
+
+
 def design(book: FigureBook) -> None:
     """Write every figure that needs no simulation."""
-    for stage in (tyre, weight, road, grip, pack, drive):
+    for stage in DESIGN:
+        stage(book)
+
+
+def before_circuit(book: FigureBook) -> None:
+    """Write every figure the circuit's rest on."""
+    for stage in (design, ranges, performance, climb, match, cold):
         stage(book)
 
 
@@ -55,14 +63,18 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
     ``today`` dates acceptances that run out; without it none has.
     """
     book = FigureBook(car)
-    for stage in (design, ranges, performance, climb, match, cold):
-        stage(book)
-    found = bands(car, book.values, design)
+    before_circuit(book)
+    found = bands(car, book.values, DESIGN)
     breakdown(book)
-    figures = {figure_id: _banded(figure, found) for figure_id, figure in book.figures.items()}
+    circuit(book)
     for figure_id, band in found.items():
-        if figure_id in book.values:
-            book.values[figure_id] = replace(book.values[figure_id], low=band.low, high=band.high)
+        value = book.values.get(figure_id)
+        if value is not None:
+            book.values[figure_id] = value.within(band.low, band.high)
+    figures = {
+        figure_id: replace(figure, value=book.values[figure_id]) if figure_id in found else figure
+        for figure_id, figure in book.figures.items()
+    }
     findings, skipped, run = judge(Context(car, book, today), rules)
     return Assessment(
         schema_version=SCHEMA_VERSION,
@@ -90,32 +102,50 @@ def judge(
     findings: list[Finding] = []
     skipped: list[str] = []
     run = 0
-    paths = default_paths(context.book)
+    grounds = Grounds(context.book)
     for rule in rules:
         if not rule.applies(context.car):
             skipped.append(f"{rule.id}: {rule.skip_reason}")
             continue
+        subjects = rule.over(context) if rule.over is not None else None
+        if subjects == ():
+            skipped.append(f"{rule.id}: {rule.skip_reason}")
+            continue
         run += 1
-        try:
-            judged = tuple(rule.judge(context))
-        except Missing as missing:
-            judged = (unknown(rule, missing),)
-        findings.extend(_grounded(rule, finding, context.book, paths) for finding in judged)
+        judged = _of_each(rule, context, subjects) if subjects else _of_one(rule, context)
+        findings.extend(_grounded(rule, finding, grounds) for finding in judged)
     accepted = [_accepted(finding, context.car.accepted, context.today) for finding in findings]
     order = {verdict: place for place, verdict in enumerate(SEVERITY)}
     accepted.sort(key=lambda finding: order[finding.verdict])
     return tuple(accepted), tuple(skipped), run
 
 
-def _grounded(
-    rule: Rule, finding: Finding, book: FigureBook, paths: Mapping[tuple[str, float], str]
-) -> Finding:
+def _of_one(rule: Rule, context: Context) -> tuple[Finding, ...]:
+    try:
+        return tuple(rule.judge(context))
+    except Missing as missing:
+        return (unknown(rule, missing),)
+
+
+def _of_each(rule: Rule, context: Context, subjects: tuple[Subject, ...]) -> tuple[Finding, ...]:
+    """Judge several things one by one; what one lacks leaves the others judged."""
+    judged: list[Finding] = []
+    for subject in subjects:
+        try:
+            if rule.judge_one is not None:
+                judged.extend(rule.judge_one(context, subject))
+        except Missing as missing:
+            judged.append(unknown(rule, missing, subject.path))
+    return tuple(judged)
+
+
+def _grounded(rule: Rule, finding: Finding, grounds: Grounds) -> Finding:
     """Note the defaults a finding rests on; a life-critical one leaves it *unknown*."""
-    assumed = assumed_under(book, finding.figures, paths)
+    assumed = grounds.assumed_under(finding.figures)
     unconfirmed = tuple(path for path in assumed if is_life_critical(path))
     if unconfirmed and finding.verdict in ("met", "watch"):
-        finding = unknown(rule, Missing(*unconfirmed))
-    return replace(finding, assumed=assumed)
+        finding = unknown(rule, Missing(*unconfirmed), finding.subject)
+    return replace(finding, assumed=assumed) if assumed else finding
 
 
 def _accepted(finding: Finding, acceptances: tuple[Acceptance, ...], today: date | None) -> Finding:
@@ -127,10 +157,3 @@ def _accepted(finding: Finding, acceptances: tuple[Acceptance, ...], today: date
         if acceptance.rule == finding.rule and not ended:
             return replace(finding, accepted=acceptance)
     return finding
-
-
-def _banded(figure: Figure, found: Mapping[str, Band]) -> Figure:
-    band = found.get(figure.id)
-    if band is None:
-        return figure
-    return replace(figure, value=replace(figure.value, low=band.low, high=band.high))

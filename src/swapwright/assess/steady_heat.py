@@ -64,32 +64,27 @@ def _left(unit: Unit, motor: FloatArray, inverter: FloatArray) -> FloatArray:
 
 def _losses(unit: Unit, speeds: FloatArray, forces: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Return motor and inverter loss W at road speeds and forces, in the gear that loses least."""
-    motors, inverters = [], []
-    for gear in range(unit.gears):
-        ratio = unit.speed_ratio[gear]
-        turning = speeds * ratio
-        torque = forces / (ratio * unit.efficiency[gear]) + unit.drag
-        motor, inverter = (_read(unit, side, turning, torque) for side in (0, 1))
-        motors.append(np.where(turning > unit.max_speed, np.inf, motor))
-        inverters.append(inverter)
-    best = np.argmin(np.array(motors) + np.array(inverters), axis=0)
+    ratios = unit.speed_ratio[:, np.newaxis]
+    turning = speeds * ratios
+    torque = forces / (ratios * unit.efficiency[:, np.newaxis]) + unit.drag
+    motors, inverters = _read(unit, turning, torque)
+    motors = np.where(turning > unit.max_speed, np.inf, motors)
+    best = np.argmin(motors + inverters, axis=0)
     places = np.arange(len(speeds))
-    return np.array(motors)[best, places], np.array(inverters)[best, places]
+    return motors[best, places], inverters[best, places]
 
 
-def _read(unit: Unit, side: int, turning: FloatArray, torque: FloatArray) -> FloatArray:
-    """Return the loss W of the motor (side 0) or inverter (1), straight between a map's points."""
+def _read(unit: Unit, turning: FloatArray, torque: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return the loss W of motor and inverter, straight between a map's points."""
     rows, columns = unit.loss.shape[0] - 1, unit.loss.shape[1] - 1
     row = np.clip(turning * unit.per_loss_speed_step, 0.0, rows - INSIDE)
     column = np.clip(
         (torque + unit.loss_max_torque) * unit.per_loss_torque_step, 0.0, columns - INSIDE
     )
     i, j = row.astype(np.int64), column.astype(np.int64)
-    low, high = unit.loss[i, :, side], unit.loss[i + 1, :, side]
-    places = np.arange(len(turning))
-    across = [
-        line[places, j] * (1.0 - (column - j)) + line[places, j + 1] * (column - j)
-        for line in (low, high)
-    ]
-    read: FloatArray = across[0] * (1.0 - (row - i)) + across[1] * (row - i)
-    return read
+    down, across = (row - i)[..., np.newaxis], (column - j)[..., np.newaxis]
+    low, high = (
+        unit.loss[line, j] * (1.0 - across) + unit.loss[line, j + 1] * across for line in (i, i + 1)
+    )
+    read: FloatArray = low * (1.0 - down) + high * down
+    return read[..., 0], read[..., 1]

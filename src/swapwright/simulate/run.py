@@ -130,10 +130,11 @@ def record_step(record: FloatArray, i: int, state: State, ledger: Ledger, setup:
 
 def finish_record(record: FloatArray, dt: float) -> None:
     """Turn the recorded sums of work and energy J into force N, power W and current A."""
-    distance = np.diff(record[:, 2], prepend=0.0)
-    work = np.diff(record[:, 3], prepend=0.0)
-    record[:, 3] = np.divide(work, distance, out=np.zeros_like(work), where=distance > 0.0)
-    record[:, 4] = np.diff(record[:, 4], prepend=0.0) / dt
+    each = record[:, 2:5].copy()
+    each[1:] -= record[:-1, 2:5]
+    distance, work, energy = each.T
+    record[:, 3] = np.divide(work, distance, out=np.zeros(len(record)), where=distance > 0.0)
+    record[:, 4] = energy / dt
     record[:, 6] = record[:, 4] / record[:, 5]
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from swapwright.assess.context import Context, Rule, judged
+from swapwright.assess.context import Context, Rule, Subject, judged
 from swapwright.base.errors import Missing
-from swapwright.base.figure import Value
+from swapwright.base.figure import LookedUp, Value
 from swapwright.base.finding import Finding, Sense, Verdict
 from swapwright.build.car import Car
 from swapwright.standards.ratings import WATCH_MARGIN
@@ -82,7 +82,7 @@ def compare(
             text=within if inside else outside_text,
             remedy=remedy,
             sources=sources,
-            figures=(value,),
+            figures=(value,) if isinstance(limit, Value) else (value, limit),
             watch=band_share(watch, bound),
         )
 
@@ -103,3 +103,84 @@ def band_share(band: Value, limit: Value) -> float:
     if band.unit == "1":
         return band.si
     return band.si / abs(limit.si) if limit.si else 0.0
+
+
+def devices(*kinds: str) -> Callable[[Context], tuple[Subject, ...]]:
+    """Return what lists the devices of some kinds in a car's circuit."""
+
+    def over(context: Context) -> tuple[Subject, ...]:
+        return tuple(
+            Subject(device.name, device.slug, device.path, device.entry)
+            for device in context.book.circuit.devices_of(*kinds)
+        )
+
+    return over
+
+
+def compare_each(
+    rule_id: str,
+    over: Callable[[Context], tuple[Subject, ...]],
+    *,
+    subject: str,
+    value: str,
+    limit: str | Value,
+    sense: Sense,
+    outside: Verdict,
+    inside_text: str,
+    outside_text: str,
+    remedy: str,
+    sources: tuple[str, ...],
+    skip_reason: str,
+    watch: Value = WATCH_MARGIN,
+    rests_on: tuple[str, ...] = (),
+    place: str = "",
+) -> Rule:
+    """Return a rule that judges a figure of each device against a limit.
+
+    ``value`` and ``limit`` are names as `Subject.resolve` reads them, or a standard's Value;
+    ``rests_on`` names further figures and entries that carry the verdict. Texts are put behind the
+    device's name; ``place`` names a looked-up figure whose row says where, put behind the text.
+    """
+
+    def judge_one(context: Context, each: Subject) -> Iterable[Finding]:
+        name = each.resolve(value)
+        found = context.value(name)
+        bound = limit if isinstance(limit, Value) else context.value(each.resolve(limit))
+        inside = found.si <= bound.si if sense == "at_most" else found.si >= bound.si
+        further = () if isinstance(limit, Value) else (each.resolve(limit),)
+        yield judged(
+            rule_id,
+            each.path,
+            found,
+            bound,
+            sense=sense,
+            outside=outside,
+            text=said_of(each, inside_text if inside else outside_text) + where(context, each),
+            remedy=remedy,
+            sources=sources,
+            figures=(name, *further, *(each.resolve(other) for other in rests_on)),
+            watch=band_share(watch, bound),
+        )
+
+    def where(context: Context, each: Subject) -> str:
+        figure = context.book.figures.get(each.resolve(place))
+        if figure is None or not isinstance(figure.working, LookedUp):
+            return ""
+        return f" (Where: {figure.working.row}.)"
+
+    return Rule(
+        id=rule_id,
+        subject=subject,
+        worst=outside,
+        sources=sources,
+        skip_reason=skip_reason,
+        remedy=remedy,
+        over=over,
+        judge_one=judge_one,
+    )
+
+
+def said_of(subject: Subject, text: str) -> str:
+    """Return a text behind the name of what it is said of."""
+    name = subject.name[:1].upper() + subject.name[1:]
+    return f"{name}: {text[:1].lower()}{text[1:]}"

@@ -82,7 +82,7 @@ def climb(book: FigureBook) -> None:
         speed="goals.climb.at",
     )
     with book.attempt("climb.speed", "climb.battery_power", "climb.heat_left", *HEAT):
-        run = climb_run(book, climbing(setup(book), book))
+        run = book.recorded["climb"] = climb_run(book, climbing(setup(book), book))
         estimate_performance.climb_estimate(book)
         settings = {
             "grade": f"{book.number('goals.climb.grade'):.1%}",

@@ -208,7 +208,8 @@ def _resistance(book: FigureBook) -> None:
 def _resistance_on(book: FigureBook, day: str, temperature: str, shared: dict[str, Source]) -> None:
     """Write the 10 s resistance at half charge with the cells at a day's temperature."""
     words = {"_cold": "cold day", "_hot": "hot day"}[day]
-    with book.attempt(f"pack.cell_resistance{day}", f"pack.resistance{day}"):
+    parts = tuple(f"pack.cell_{part}{day}" for part in ("r0", "r1", "r2"))
+    with book.attempt(*parts, f"pack.cell_resistance{day}", f"pack.resistance{day}"):
         ambient = book.value(temperature)
         for part in ("r0", "r1", "r2"):
             book.look_up(

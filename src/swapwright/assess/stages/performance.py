@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -98,8 +101,27 @@ def _reflected(book: FigureBook) -> None:
     )
 
 
-def from_map(book: FigureBook, kit: Setup, points: int = MAP_POINTS) -> None:
-    """Write launch force, wheel power and top speeds from the drive map at half charge.
+class Read(NamedTuple):
+    """A number read off the drive map: the figure it is, where it stands, and what limits it."""
+
+    figure_id: str
+    label: str
+    si: float
+    unit: str
+    kind: str
+    row: str
+    limit: str
+    source: str = "swapwright-drive-map"
+
+
+def from_map(book: FigureBook, kit: Setup) -> None:
+    """Write launch force, wheel power and top speeds from the drive map at half charge."""
+    for read in map_reads(book, kit, MAP_POINTS):
+        keep_read(book, read)
+
+
+def map_reads(book: FigureBook, kit: Setup, points: int) -> Iterator[Read]:
+    """Give launch force, wheel power and top speeds from a map of so many points.
 
     ``kit`` is the car as it is run; where gears are changed at rest it launches in the lowest.
     """
@@ -108,8 +130,7 @@ def from_map(book: FigureBook, kit: Setup, points: int = MAP_POINTS) -> None:
     start = peak[0]
     if book.car.texts.get("drive.gearbox.shift") == SHIFTED_AT_REST:
         start = drive_map(setup(book, is_every_gear=True), speeds[:1], soc=HALF_SOC.si)[0]
-    _keep(
-        book,
+    yield Read(
         "drive.launch_force",
         "force at the road from rest",
         float(start[_FORCE]),
@@ -118,10 +139,9 @@ def from_map(book: FigureBook, kit: Setup, points: int = MAP_POINTS) -> None:
         "rest",
         LIMITS[int(start[_LIMIT])],
     )
-    _extremes(book, speeds, peak)
+    yield from _extremes(speeds, peak)
     held, limit = _held_speed(speeds, peak[:, _FORCE] - peak[:, _ROAD], peak[:, _LIMIT])
-    _keep(
-        book,
+    yield Read(
         "top_speed.peak",
         "top speed, while peak power lasts",
         held,
@@ -130,11 +150,11 @@ def from_map(book: FigureBook, kit: Setup, points: int = MAP_POINTS) -> None:
         "deliverable force meets road load",
         limit,
     )
-    _sustained(book, setup_on(kit, book, day=HOT), speeds, held)
+    yield _sustained(setup_on(kit, book, day=HOT), speeds, held)
 
 
-def _extremes(book: FigureBook, speeds: FloatArray, peak: FloatArray) -> None:
-    """Write the map's force at rest, largest power and current, and lowest voltage."""
+def _extremes(speeds: FloatArray, peak: FloatArray) -> Iterator[Read]:
+    """Give the map's force at rest, largest power and current, and lowest voltage."""
     wheel_power = peak[:, _FORCE] * speeds
     most_power, most_amps = int(np.argmax(wheel_power)), int(np.argmax(peak[:, _AMPS]))
     least_volts = int(np.argmin(peak[:, _VOLTS]))
@@ -175,11 +195,11 @@ def _extremes(book: FigureBook, speeds: FloatArray, peak: FloatArray) -> None:
     ):
         row = f"{speeds[place]:.1f} m/s" if place else "rest"
         limit = LIMITS[int(peak[place, _LIMIT])]
-        _keep(book, name, label, float(column[place]), unit, kind, row, limit)
+        yield Read(name, label, float(column[place]), unit, kind, row, limit)
 
 
-def _sustained(book: FigureBook, kit: Setup, speeds: FloatArray, peak_speed: float) -> None:
-    """Write the speed that can be held for good on a hot day.
+def _sustained(kit: Setup, speeds: FloatArray, peak_speed: float) -> Read:
+    """Return the speed that can be held for good on a hot day.
 
     At each speed motor and inverter warm until their heat paths carry the losses away; what that
     temperature leaves between continuous and peak, with the cells' continuous current, has to cover
@@ -193,8 +213,7 @@ def _sustained(book: FigureBook, kit: Setup, speeds: FloatArray, peak_speed: flo
     )
     limits = np.where(left < NO_DERATING.si, float(LIMITS.index("heat")), peak[:, _LIMIT])
     held, limit = _held_speed(speeds, force - peak[:, _ROAD], limits)
-    _keep(
-        book,
+    return Read(
         "top_speed.sustained",
         "top speed that can be held, hot day",
         min(held, peak_speed),
@@ -206,29 +225,19 @@ def _sustained(book: FigureBook, kit: Setup, speeds: FloatArray, peak_speed: flo
     )
 
 
-def _keep(
-    book: FigureBook,
-    figure_id: str,
-    label: str,
-    si: float,
-    unit: str,
-    kind: str,
-    row: str,
-    limit: str,
-    source: str = "swapwright-drive-map",
-) -> None:
-    """Keep a number read off the drive map, with the limit that sets it."""
-    cell = LookedUp("drive map at half charge", row, f"limited by {limit}", source)
+def keep_read(book: FigureBook, read: Read) -> Read:
+    """Keep a number read off the drive map, with the limit that sets it; return it."""
     book.look_up(
-        figure_id,
-        label,
-        float(si),
-        unit,
-        cell,
-        kind,
+        read.figure_id,
+        read.label,
+        float(read.si),
+        read.unit,
+        LookedUp("drive map at half charge", read.row, f"limited by {read.limit}", read.source),
+        read.kind,
         soc=HALF_SOC,
         mass=book.value("mass.test"),
     )
+    return read
 
 
 def _held_speed(speeds: FloatArray, spare: FloatArray, limits: FloatArray) -> tuple[float, str]:
@@ -271,7 +280,7 @@ def sprint(book: FigureBook, kit: Setup, step: float = runs.THROTTLE_STEP) -> Re
 
 
 def _throttle(book: FigureBook, kit: Setup) -> None:
-    run = sprint(book, kit)
+    run = book.recorded["sprint"] = sprint(book, kit)
     settings = {
         "driver": "full throttle from rest, level road",
         "state of charge": f"{ACCELERATION_SOC.si:.0%}",

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 from swapwright.assess import estimate_range, runs
 from swapwright.assess.book import FigureBook
 from swapwright.assess.days import AMBIENT, COLD, GOAL, HOT, MILD, WORDS
 from swapwright.assess.estimate_drive import keep_top_speed
-from swapwright.assess.kernel_inputs import setup
+from swapwright.assess.kernel_inputs import setup, setup_on
 from swapwright.assess.runs import Run
 from swapwright.assess.simulated import simulated_figure
 from swapwright.assess.stages.combined import combine
@@ -19,6 +22,7 @@ from swapwright.physics.pack.charge import (
     charge_efficiency,
     efficiency_with_loads,
 )
+from swapwright.simulate.inputs import Setup
 from swapwright.standards.cabin import COOLED_ABOVE, HEATED_BELOW
 from swapwright.standards.ratings import MOST_BEHIND
 
@@ -58,9 +62,11 @@ def ranges(book: FigureBook) -> None:
     # What the owner asked for comes first: a very large pack may use up the steps there are.
     with book.attempt(*made_by(STEADY)):
         _steady(book)
+    driven = _until_empty(book, _case_kits(book))
     for case in CASES:
-        with book.attempt(*made_by(case.name)):
-            _case(book, case)
+        if case.name in driven:
+            with book.attempt(*made_by(case.name)):
+                _case(book, case, driven[case.name])
     combine(book)
 
 
@@ -155,14 +161,43 @@ def goal_day(book: FigureBook) -> tuple[str, str]:
     return GOAL, AIR_CONDITIONER if outside > COOLED_ABOVE.si else ""
 
 
-def _case(book: FigureBook, case: RangeCase) -> None:
-    load = auxiliary(book, case.name, case.label, case.cabin)
-    kit = setup(book, day=case.day, auxiliary=book.number(load))
-    if kit.body.headwind < 0.0:
-        _must_use(runs.on_cycle(kit, case.cycle, soc=_middle(book)))
+def _case_kits(book: FigureBook) -> Mapping[str, Setup]:
+    """Return the car as each case drives it; of a case that lacks an input, note what it lacks."""
+    kits: dict[str, Setup] = {}
+    with book.attempt(*(figure for case in CASES for figure in made_by(case.name))):
+        _start(book)
+        mild = setup(book)
+        for case in CASES:
+            with book.attempt(*made_by(case.name)):
+                load = auxiliary(book, case.name, case.label, case.cabin)
+                kit = setup_on(mild, book, day=case.day, auxiliary=book.number(load))
+                if kit.body.headwind < 0.0:
+                    _must_use(runs.on_cycle(kit, case.cycle, soc=_middle(book)))
+                kits[case.name] = kit
+    return kits
+
+
+def _until_empty(book: FigureBook, kits: Mapping[str, Setup]) -> Mapping[str, Run]:
+    """Drive each case until the pack is empty, as many at once as there are processors.
+
+    Each may take all the steps that are left; `_case` then counts them in turn.
+    """
+    if not kits:
+        return {}
+    cycles = {case.name: case.cycle for case in CASES}
     start, left = _start(book), book.steps_left
-    run = runs.until_empty(kit, case.cycle, soc=start, most_steps=left)
+
+    def drive(name: str) -> Run:
+        return runs.until_empty(kits[name], cycles[name], soc=start, most_steps=left)
+
+    # A run holds the interpreter for its first and last moments only.
+    with ThreadPoolExecutor(os.cpu_count() or 1) as pool:
+        return dict(zip(kits, pool.map(drive, kits), strict=True))
+
+
+def _case(book: FigureBook, case: RangeCase, run: Run) -> None:
     book.steps_left -= run.steps
+    load = f"auxiliaries.{case.name}" if case.cabin else "auxiliaries.driving"
     estimate_range.cycle_estimate(book, case.name, case.cycle, case.day, load)
     trace = f"{case.cycle}, repeated until the usable window is empty"
     _keep(book, case.name, case.label, run, trace, WORDS[case.day])

@@ -31,6 +31,9 @@ COLDEST = "drive.regen.off_below_cell"
 MONITORED = "drive.regen.limited_by_pack"
 
 
+NO_REGENERATION = "the motor does not regenerate"
+
+
 def regen(book: FigureBook) -> None:
     """Write the strongest regeneration, its current, and the voltages it drives the cells to."""
     _power(book)
@@ -65,7 +68,7 @@ def _power(book: FigureBook) -> None:
     prefixes = drive_parts.units(book)
     braking = [prefix for prefix in prefixes if drive_parts.may_regenerate(book.car, prefix)]
     if prefixes and not braking:
-        book.note_missing("regen.peak_power", Missing(reason="the motor does not regenerate"))
+        book.note_missing("regen.peak_power", Missing(reason=NO_REGENERATION))
         return
     rows = [(f"{path}.motor", f"{path}.motor.peak_power", 1.0) for path in braking or ["drive"]]
     book.total("regen.motor_power", "peak power of the motors that regenerate", "W", rows, "power")

@@ -1,0 +1,1 @@
+"""The figures of the high-voltage circuit, each part of the job in its module."""

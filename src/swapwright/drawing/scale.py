@@ -1,0 +1,145 @@
+"""The scale of a chart's axis: where a value stands, and the numbers at the grid."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from swapwright.base.display import show
+from swapwright.base.kinds import KINDS, Unit, squash
+
+FEW_DECADES = 3
+MOST_TICKS = 8
+
+
+@dataclass(frozen=True)
+class Tick:
+    """A line of the grid; one without text stands between two that have some."""
+
+    si: float
+    text: str
+
+
+@dataclass(frozen=True)
+class Scale:
+    """An axis: the values at its ends [SI], the places of its ends [mm], its unit and its ticks."""
+
+    low: float
+    high: float
+    ends: tuple[float, float]
+    is_log: bool
+    unit: str
+    ticks: tuple[Tick, ...]
+
+    def has(self, si: float) -> bool:
+        """Tell whether a value has a place on this kind of axis at all."""
+        return math.isfinite(si) and not (self.is_log and si <= 0.0)
+
+    def is_inside(self, si: float) -> bool:
+        """Tell whether a value lies between the ends."""
+        slack = 1e-9 * (abs(self.low) + abs(self.high))
+        return self.low - slack <= si <= self.high + slack
+
+    def at(self, si: float) -> float:
+        """Return the place of a value [mm]; outside the ends where it is outside."""
+        if self.is_log:
+            share = math.log(si / self.low) / math.log(self.high / self.low)
+        else:
+            share = (si - self.low) / (self.high - self.low)
+        return self.ends[0] + share * (self.ends[1] - self.ends[0])
+
+    def clipped(self, si: float) -> float:
+        """Return the place of a value, at an end where it is outside."""
+        return self.at(min(max(si, self.low), self.high))
+
+
+def scale_of(
+    values: Sequence[float],
+    ends: tuple[float, float],
+    fixed: tuple[float, float] | None,
+    *,
+    kind: str,
+    is_log: bool,
+    profile: str,
+) -> Scale:
+    """Return the scale of an axis that shows some values, or a fixed stretch."""
+    usable = [each for each in values if math.isfinite(each) and (each > 0.0 or not is_log)]
+    if fixed is not None:
+        usable = list(fixed)
+    if not usable or (is_log and min(usable) <= 0.0):
+        raise ValueError(f"there is no {kind} to draw an axis for")
+    low, high = min(usable), max(usable)
+    if is_log:
+        return _log_scale(low, high, ends, fixed is not None, kind)
+    unit, scale = _unit(max(abs(low), abs(high)), kind, profile)
+    return _level_scale(low, high, ends, fixed is not None, unit, scale)
+
+
+def _unit(largest: float, kind: str, profile: str) -> tuple[str, Unit]:
+    """Return the unit the largest value of a kind is shown in."""
+    _, _, spelling = show(largest, kind, profile=profile).partition(" ")
+    return spelling, KINDS[kind].units[squash(spelling)]
+
+
+def _log_scale(
+    low: float, high: float, ends: tuple[float, float], is_fixed: bool, kind: str
+) -> Scale:
+    """Return a scale of decades, numbered in the kind's plain SI unit."""
+    if not is_fixed:
+        low = _step_down(low)
+        high = _step_up(high)
+    if low == high:
+        low, high = low / 2.0, high * 2.0
+    decades = range(math.floor(math.log10(low)) - 1, math.ceil(math.log10(high)) + 1)
+    is_short = math.log10(high / low) <= FEW_DECADES
+    ticks = []
+    for decade in decades:
+        for step in range(1, 10):
+            si = step * 10.0**decade
+            if low * (1.0 - 1e-9) <= si <= high * (1.0 + 1e-9):
+                is_named = step == 1 or (is_short and step in (2, 5))
+                ticks.append(Tick(si, plain(si) if is_named else ""))
+    return Scale(low, high, ends, True, KINDS[kind].unit, tuple(ticks))
+
+
+def _step_down(value: float) -> float:
+    decade = 10.0 ** math.floor(math.log10(value) + 1e-12)
+    return max(step * decade for step in (1.0, 2.0, 5.0) if step * decade <= value * (1.0 + 1e-9))
+
+
+def _step_up(value: float) -> float:
+    decade = 10.0 ** math.floor(math.log10(value) + 1e-12)
+    steps = (1.0, 2.0, 5.0, 10.0)
+    return min(step * decade for step in steps if step * decade >= value * (1.0 - 1e-9))
+
+
+def _level_scale(
+    low: float, high: float, ends: tuple[float, float], is_fixed: bool, unit: str, scale: Unit
+) -> Scale:
+    """Return an even scale with steps of 1, 2 or 5 in the unit shown."""
+    first, last = sorted((scale.from_si(low), scale.from_si(high)))
+    if not is_fixed and 0.0 < first < 0.5 * last:
+        first = 0.0
+    if first == last:
+        first, last = first - 0.5, last + 0.5
+    step = _step_up((last - first) / MOST_TICKS)
+    if not is_fixed:
+        first = math.floor(first / step + 1e-9) * step
+        last = math.ceil(last / step - 1e-9) * step
+    numbers = [
+        place * step
+        for place in range(math.ceil(first / step - 1e-9), math.floor(last / step + 1e-9) + 1)
+    ]
+    decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+    ticks = tuple(Tick(scale.to_si(each), f"{each:,.{decimals}f}") for each in numbers)
+    edges = sorted((scale.to_si(first), scale.to_si(last)))
+    return Scale(edges[0], edges[1], ends, False, unit, ticks)
+
+
+def plain(value: float) -> str:
+    """Return a round number as it is written at an axis: ``0.001``, ``10,000``."""
+    if value >= 1.0:
+        return f"{round(value):,}"
+    decimals = max(0, -math.floor(math.log10(value) + 1e-9))
+    return f"{value:.{decimals}f}"

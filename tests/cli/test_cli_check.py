@@ -148,6 +148,17 @@ def test_a_page_opens_with_counts_and_what_a_stop_forbids():
     assert "must not be powered" not in once("check", RIDGEWAY).stdout
 
 
+def test_a_remedy_that_several_findings_share_stands_once_after_the_last():
+    page = " ".join(once("check", RIDGEWAY).stdout.split())
+    found = [each for each in car()["findings"] if each["rule"] == "people.arc_uncleared"]
+    watched = [each for each in found if each["verdict"] == "watch"]
+    assert len(watched) > 1
+    (remedy,) = {each["remedy"] for each in watched}
+    assert page.count(remedy) == 1
+    last = watched[-1]["text"]
+    assert page.index(last) < page.index(remedy)
+
+
 def test_what_is_wrong_stands_before_the_numbers_and_what_to_watch_after():
     page = once("check", FAULTY).stdout
     places = [page.index(f"\n{each}") for each in ("To put right", "Range", "Weight", "To watch")]

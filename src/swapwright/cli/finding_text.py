@@ -26,8 +26,20 @@ def write_findings(
     if not found:
         return
     page.console.heading(heading)
-    for finding in sorted(found, key=_severity):
-        write_finding(page, finding, in_full=in_full, with_sources=with_sources)
+    found.sort(key=_severity)
+    for finding, after in zip(found, [*found[1:], None], strict=True):
+        write_finding(
+            page,
+            finding,
+            in_full=in_full,
+            with_sources=with_sources,
+            with_remedy=after is None or not _is_remedied_alike(finding, after),
+        )
+
+
+def _is_remedied_alike(finding: Finding, after: Finding) -> bool:
+    """Tell whether two findings of one rule have one remedy: it stands after the last of them."""
+    return (finding.rule, finding.remedy) == (after.rule, after.remedy)
 
 
 def _severity(finding: Finding) -> tuple[int, int]:
@@ -35,8 +47,15 @@ def _severity(finding: Finding) -> tuple[int, int]:
     return SEVERITY.index(finding.verdict), SEVERITY.index(finding.could_be or finding.verdict)
 
 
-def write_finding(page: Page, finding: Finding, *, in_full: bool, with_sources: bool) -> None:
-    """Write one finding."""
+def write_finding(
+    page: Page,
+    finding: Finding,
+    *,
+    in_full: bool,
+    with_sources: bool,
+    with_remedy: bool = True,
+) -> None:
+    """Write one finding; ``with_remedy`` unless the same one follows with the next."""
     console = page.console
     word = console.verdict(finding.verdict)
     if finding.verdict == "unknown":
@@ -49,7 +68,7 @@ def write_finding(page: Page, finding: Finding, *, in_full: bool, with_sources: 
     told = measured(finding, page.checked.assessment.figures, page.profile)
     if told:
         console.wrapped(told, indent=indent)
-    if finding.remedy:
+    if finding.remedy and with_remedy:
         console.wrapped(finding.remedy, indent=indent)
     if finding.accepted is not None:
         accepted = finding.accepted

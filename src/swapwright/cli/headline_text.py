@@ -24,6 +24,7 @@ def write_headline(page: Page) -> None:
     _ranges(page)
     _road(page)
     _pack(page)
+    _circuit(page)
     _weight(page)
 
 
@@ -135,6 +136,30 @@ def _pack(page: Page) -> None:
     if page.with_names:
         working_voltage = ("maximum working voltage", headline.MAX_WORKING_VOLTAGE)
         _notes(page, (*headline.PACK, working_voltage))
+
+
+def _circuit(page: Page) -> None:
+    """Write the strongest short circuit and the waiting times, where there is a circuit."""
+    assessment = page.checked.assessment
+    fault, waits = headline.strongest_fault(assessment), headline.waiting_times(assessment)
+    rows = []
+    if fault is not None:
+        rows.append(("strongest short circuit", page.text(fault), *page.names(fault)))
+    reasons: dict[str, None] = {}
+    for figure_id in waits:
+        section = figure_id.split(".")[1].replace("_", " ")
+        told = page.text(figure_id)
+        if page.figure(figure_id) is not None:
+            told += ", not measured"
+        elif not told.startswith(UNKNOWN):
+            reasons[told] = None
+            told = told.partition(":")[0]
+        rows.append((f"waiting time, {section}", told, *page.names(figure_id)))
+    if rows:
+        page.console.heading("High voltage")
+        page.console.columns(rows)
+        for reason in reasons:
+            page.console.wrapped(reason, indent=2)
 
 
 def _weight(page: Page) -> None:

@@ -9,8 +9,11 @@ import click
 
 from swapwright.base.errors import InputError
 from swapwright.cli.check import check
+from swapwright.cli.circuit import circuit
 from swapwright.cli.console import plain
 from swapwright.cli.drive import drive
+from swapwright.cli.fault import fault
+from swapwright.cli.isolation_test import isolation_test
 from swapwright.cli.new import new
 from swapwright.cli.parts import parts
 from swapwright.cli.revision import revision
@@ -45,7 +48,7 @@ def main(debug: bool) -> None:
     """
 
 
-for command in (check, drive, parts, new, schema, revision):
+for command in (check, drive, circuit, fault, isolation_test, parts, new, schema, revision):
     main.add_command(command)
 
 

@@ -10,7 +10,7 @@ import click
 @click.command(short_help="Print a JSON Schema.")
 @click.option(
     "--output",
-    type=click.Choice(["check", "drive"]),
+    type=click.Choice(["check", "drive", "circuit", "fault", "isolation-test"]),
     help="The schema of what this command prints with --json.",
 )
 def schema(output: str | None) -> None:
@@ -19,8 +19,13 @@ def schema(output: str | None) -> None:
         from swapwright.build.schema import schema as build_schema
 
         document = build_schema()
-    else:
+    elif output in ("check", "drive"):
         from swapwright.jobs.output_schema import check_schema, drive_schema
 
         document = check_schema() if output == "check" else drive_schema()
+    else:
+        from swapwright.jobs.circuit_schema import circuit_schema, fault_schema, isolation_schema
+
+        schemas = {"circuit": circuit_schema, "fault": fault_schema}
+        document = schemas.get(output, isolation_schema)()
     click.echo(json.dumps(document, indent=2, allow_nan=False))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from swapwright.assess.assessment import Assessment
 from swapwright.assess.book import FigureBook
-from swapwright.assess.grounds import assumed_under, default_paths
+from swapwright.assess.grounds import Grounds
 from swapwright.base.errors import UnitError
 from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Value, Working
 from swapwright.base.finding import Finding
@@ -75,8 +75,8 @@ def defaults_under(
     """Return for each of these figures the build paths of the defaults it rests on."""
     book = FigureBook(car)
     book.figures.update(assessment.figures)
-    paths = default_paths(book)
-    return {figure_id: assumed_under(book, (figure_id,), paths) for figure_id in figure_ids}
+    grounds = Grounds(book)
+    return {figure_id: grounds.assumed_under((figure_id,)) for figure_id in figure_ids}
 
 
 def sources_used(assessment: Assessment) -> tuple[str, ...]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from swapwright.assess.assessment import Assessment
 from swapwright.base.figure import Figure, SimulatedWorking
+from swapwright.base.finding import Finding
 
 
 @dataclass(frozen=True)
@@ -93,6 +95,22 @@ WINDOW = "pack.window"
 USABLE = "pack.usable_energy"
 
 
+def strongest_fault(assessment: Assessment) -> str | None:
+    """Return the id of the strongest short circuit of the full pack, None where none is known."""
+    ids = [
+        figure_id
+        for figure_id in assessment.figures
+        if figure_id.startswith("fault.") and figure_id.endswith(".current_full")
+    ]
+    return max(ids, key=lambda each: assessment.figures[each].value.si, default=None)
+
+
+def waiting_times(assessment: Assessment) -> tuple[str, ...]:
+    """Return the ids of the waiting times of the sections that hold charge, known or not."""
+    named = (*assessment.figures, *assessment.missing)
+    return tuple(each for each in named if re.fullmatch(r"wait\.\w+\.time", each))
+
+
 def headline_ids() -> tuple[str, ...]:
     """Return the ids of every figure a person looks at first, in the order of the page."""
     ids: list[str] = [id_ for row in RANGES for id_ in (row.range, row.consumption)]
@@ -114,13 +132,18 @@ def out_of_reach(assessment: Assessment) -> Mapping[str, str]:
         is_window = finding.rule == WINDOW and finding.verdict in ("stop", "fix")
         if not is_window and finding.verdict != "stop":
             continue
-        judged = {USABLE} if is_window else {*finding.figures}
+        judged = {USABLE} if is_window else {*finding.figures} - _limit(finding)
         word = "not reachable" if is_window else "a stop"
         for figure_id in filter(figures.__contains__, headline_ids()):
             near = {figure_id, *_inputs(figures[figure_id])}
             if judged & (_under(figures, figure_id) if is_window else near):
                 found.setdefault(figure_id, f"{word}, see {finding.rule}")
     return found
+
+
+def _limit(finding: Finding) -> frozenset[str]:
+    """Return the figure that is a finding's limit: it is not the one that has to change."""
+    return frozenset() if finding.limit is None else frozenset({finding.limit.ref})
 
 
 def _under(figures: Mapping[str, Figure], figure_id: str) -> frozenset[str]:

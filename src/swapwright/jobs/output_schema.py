@@ -1,4 +1,4 @@
-"""The JSON Schemas of what the tool prints for other programs."""
+"""The JSON Schemas of what the tool prints for other programs; the circuit's stand beside."""
 
 from __future__ import annotations
 
@@ -11,18 +11,18 @@ from swapwright.jobs.grounds import WORKING_KINDS
 
 Schema = dict[str, Any]
 
-_TEXT: Schema = {"type": "string"}
-_NUMBER: Schema = {"type": "number"}
-_TEXTS: Schema = {"type": "array", "items": _TEXT}
-_NUMBERS_BY_NAME: Schema = {"type": "object", "additionalProperties": _NUMBER}
-_VERSION: Schema = {"const": SCHEMA_VERSION}
+TEXT: Schema = {"type": "string"}
+NUMBER: Schema = {"type": "number"}
+TEXTS: Schema = {"type": "array", "items": TEXT}
+_NUMBERS_BY_NAME: Schema = {"type": "object", "additionalProperties": NUMBER}
+VERSION: Schema = {"const": SCHEMA_VERSION}
 _ORIGINS = ("entered", "part", "default", "measured", "computed", "standard")
 
 
 def check_schema() -> Schema:
     """Return the schema of `check --json`: one car, or several under ``files``."""
     cars = {"type": "array", "items": {"$ref": "#/$defs/car"}}
-    several = _object(schema_version=_VERSION, files=cars)
+    several = record(schema_version=VERSION, files=cars)
     return {
         "$schema": DRAFT,
         "title": "assessment",
@@ -57,23 +57,23 @@ def drive_schema() -> Schema:
         "$schema": DRAFT,
         "title": "drive",
         "description": "what swapwright drive --json prints",
-        **_object(
-            schema_version=_VERSION,
-            name=_TEXT,
-            revision=_TEXT,
-            cycle=_TEXT,
+        **record(
+            schema_version=VERSION,
+            name=TEXT,
+            revision=TEXT,
+            cycle=TEXT,
             day={"enum": ["mild", "cold", "hot"]},
             until_empty={"type": "boolean"},
-            **dict.fromkeys(measures, _NUMBER),
-            wall_wh_per_mi=_object(value=_NUMBER, low=_NUMBER, high=_NUMBER),
+            **dict.fromkeys(measures, NUMBER),
+            wall_wh_per_mi=record(value=NUMBER, low=NUMBER, high=NUMBER),
             energy_split_j=_NUMBERS_BY_NAME,
             limits_s=_NUMBERS_BY_NAME,
-            assumed=_TEXTS,
+            assumed=TEXTS,
         ),
     }
 
 
-def _object(**properties: Schema) -> Schema:
+def record(**properties: Schema) -> Schema:
     """Return the schema of an object with exactly these keys."""
     return {
         "type": "object",
@@ -85,48 +85,49 @@ def _object(**properties: Schema) -> Schema:
 
 def _with_band(schema: Schema, **extra: Schema) -> Schema:
     """Return an object's schema that may also have the ends of a band."""
-    band = {"low": _NUMBER, "high": _NUMBER, **extra}
+    band = {"low": NUMBER, "high": NUMBER, **extra}
     return {**schema, "properties": {**schema["properties"], **band}}
 
 
-def _or_null(schema: Schema) -> Schema:
+def or_null(schema: Schema) -> Schema:
+    """Return a schema that may also be null."""
     return {"anyOf": [schema, {"type": "null"}]}
 
 
 def _car() -> Schema:
-    return _object(
-        schema_version=_VERSION,
-        file=_TEXT,
-        name=_TEXT,
-        revision=_TEXT,
-        region=_TEXT,
-        data_version=_TEXT,
+    return record(
+        schema_version=VERSION,
+        file=TEXT,
+        name=TEXT,
+        revision=TEXT,
+        region=TEXT,
+        data_version=TEXT,
         figures={"type": "object", "additionalProperties": _figure()},
         findings={"type": "array", "items": _finding()},
-        missing={"type": "object", "additionalProperties": _TEXTS},
-        assumed=_TEXTS,
-        skipped=_TEXTS,
+        missing={"type": "object", "additionalProperties": TEXTS},
+        assumed=TEXTS,
+        skipped=TEXTS,
         rules_run={"type": "integer"},
         curves={"type": "object", "additionalProperties": _curve()},
     )
 
 
 def _value() -> Schema:
-    number = _or_null(_NUMBER)
-    plain = _object(value=number, unit=_TEXT, origin={"enum": list(_ORIGINS)}, ref=_TEXT)
-    return _with_band(plain, text=_TEXT, label=_TEXT)
+    number = or_null(NUMBER)
+    plain = record(value=number, unit=TEXT, origin={"enum": list(_ORIGINS)}, ref=TEXT)
+    return _with_band(plain, text=TEXT, label=TEXT)
 
 
 def _figure() -> Schema:
-    ends = {"type": "array", "items": _NUMBER, "minItems": 2, "maxItems": 2}
-    plain = _object(
-        label=_TEXT,
-        kind=_TEXT,
-        value=_NUMBER,
-        unit=_TEXT,
-        text=_TEXT,
-        assumed=_TEXTS,
-        sources=_TEXTS,
+    ends = {"type": "array", "items": NUMBER, "minItems": 2, "maxItems": 2}
+    plain = record(
+        label=TEXT,
+        kind=TEXT,
+        value=NUMBER,
+        unit=TEXT,
+        text=TEXT,
+        assumed=TEXTS,
+        sources=TEXTS,
         working={"$ref": "#/$defs/working"},
     )
     return _with_band(plain, swings={"type": "object", "additionalProperties": ends})
@@ -139,59 +140,59 @@ def _working() -> Schema:
     kinds = {kind: {"const": kind} for kind in WORKING_KINDS}
     return {
         "oneOf": [
-            _object(
+            record(
                 kind=kinds["closed form"],
-                expression=_TEXT,
+                expression=TEXT,
                 symbols=values,
-                assumes=_TEXT,
-                not_covered=_TEXT,
-                valid=_TEXT,
+                assumes=TEXT,
+                not_covered=TEXT,
+                valid=TEXT,
             ),
-            _object(
+            record(
                 kind=kinds["simulated"],
-                equations=_TEXTS,
-                settings={"type": "object", "additionalProperties": _TEXT},
+                equations=TEXTS,
+                settings={"type": "object", "additionalProperties": TEXT},
                 ledger_j=_NUMBERS_BY_NAME,
-                estimate=_TEXT,
-                deviation=_or_null(_NUMBER),
+                estimate=TEXT,
+                deviation=or_null(NUMBER),
             ),
-            _object(kind=kinds["looked up"], table=_TEXT, row=_TEXT, column=_TEXT, inputs=values),
-            _object(kind=kinds["summed"], rows={"type": "array", "items": value}),
+            record(kind=kinds["looked up"], table=TEXT, row=TEXT, column=TEXT, inputs=values),
+            record(kind=kinds["summed"], rows={"type": "array", "items": value}),
         ]
     }
 
 
 def _finding() -> Schema:
     verdict = {"enum": list(SEVERITY)}
-    value = _or_null({"$ref": "#/$defs/value"})
-    return _object(
-        rule=_TEXT,
-        subject=_TEXT,
+    value = or_null({"$ref": "#/$defs/value"})
+    return record(
+        rule=TEXT,
+        subject=TEXT,
         verdict=verdict,
-        could_be=_or_null(verdict),
-        text=_TEXT,
-        remedy=_TEXT,
+        could_be=or_null(verdict),
+        text=TEXT,
+        remedy=TEXT,
         value=value,
         limit=value,
         sense={"enum": ["at_most", "at_least", "within"]},
-        margin=_or_null(_NUMBER),
-        sources=_TEXTS,
-        needs=_TEXTS,
-        assumed=_TEXTS,
-        figures=_TEXTS,
-        accepted=_or_null(_object(reason=_TEXT, by=_TEXT, date=_TEXT, until=_or_null(_TEXT))),
+        margin=or_null(NUMBER),
+        sources=TEXTS,
+        needs=TEXTS,
+        assumed=TEXTS,
+        figures=TEXTS,
+        accepted=or_null(record(reason=TEXT, by=TEXT, date=TEXT, until=or_null(TEXT))),
     )
 
 
 def _curve() -> Schema:
-    points = {"type": "array", "items": _or_null(_NUMBER)}
-    axis = _object(label=_TEXT, kind=_TEXT, unit=_TEXT, points=points)
-    series = _object(label=_TEXT, kind=_TEXT, unit=_TEXT, points=points, notes=_TEXTS)
-    mark = _object(label=_TEXT, x=_or_null(_NUMBER), y=_or_null(_NUMBER))
-    return _object(
-        label=_TEXT,
+    points = {"type": "array", "items": or_null(NUMBER)}
+    axis = record(label=TEXT, kind=TEXT, unit=TEXT, points=points)
+    series = record(label=TEXT, kind=TEXT, unit=TEXT, points=points, notes=TEXTS)
+    mark = record(label=TEXT, x=or_null(NUMBER), y=or_null(NUMBER))
+    return record(
+        label=TEXT,
         x=axis,
         ys={"type": "array", "items": series},
         marks={"type": "array", "items": mark},
-        sources=_TEXTS,
+        sources=TEXTS,
     )

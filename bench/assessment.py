@@ -24,7 +24,7 @@ from swapwright.catalogue.read import Catalogue
 
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 WARM_GOAL, COLD_GOAL = 0.050, 1.0
-_GOES, _STARTS = 15, 7
+_GOES, _STARTS = 40, 7
 
 
 def _car(path: Path) -> Car:

@@ -15,6 +15,7 @@ from project_files import ROOT
 from swapwright.assess.assessment import Assessment
 from swapwright.assess.solve import assess
 from swapwright.build.car import MODULE_CELL, PACK_CELL, Car
+from swapwright.build.circuit.expansion import full_form_text
 from swapwright.build.edit import edit
 from swapwright.build.load import load_text
 from swapwright.build.resolve import resolve
@@ -52,12 +53,96 @@ ROUND_CELLS = {
     "pack.series": "96",
     "pack.parallel": "12",
 }
+BY_DATA = (
+    '{ voltage = "500 V", carry = "250 A", making = "250 A", break_forward = "250 A", '
+    'weld_i2t = "90000 A^2.s", resistance = "0.2 mohm", poles = "both", polarised = false }'
+)
+"""A contactor of no part, that says of itself that it breaks both directions alike."""
+TWO_STRINGS = {
+    "pack.strings": "2",
+    "pack.boxes[0].modules": "10",
+    "pack.boxes[1].modules": "14",
+    "hv.string_fuse": '{ part = "fuse-200a-500vdc", poles = "both", min_breaking = "600 A" }',
+    "hv.string_contactors": BY_DATA,
+    "hv.join_difference": "2 V",
+}
+MORE_PARTS = {
+    "hv.main_fuse": '{ part = "fuse-200a-500vdc", poles = "both", min_breaking = "900 A" }',
+    "hv.cable[0].diameter": "16 mm",
+    "hv.cable[0].bend_radius": "80 mm",
+    "hv.cable[0].bundled": "2",
+    "hv.cable[0].terminals": "95 degC",
+    "hv.connector[0].name": "inverter plug",
+    "hv.connector[0].at": "inverter",
+    "hv.connector[0].voltage": "1000 V",
+    "hv.connector[0].current": "250 A",
+    "hv.connector[0].resistance": "0.3 mohm",
+    "hv.connector[0].interlocked": "true",
+    "hv.branch[0].fuse.min_breaking": "200 A",
+    "hv.branch[0].contactor": '{ part = "contactor-500vdc-50a", poles = "both", polarised = true }',
+    "hv.branch[0].bleed": "330 kohm",
+    "hv.branch[0].bleed_rating": "2 W",
+    "hv.branch[0].bleed_count": "2",
+    "hv.branch[1].cable.terminals": "100 degC",
+    "hv.branch[1].cable.bundled": "2",
+    "hv.branch[2].name": "cabin heater",
+    "hv.branch[2].power": "3 kW",
+    "hv.branch[2].fuse": '{ rating = "15 A", voltage = "500 V", breaking = "9 kA" }',
+    "hv.branch[2].contactor": BY_DATA,
+    "hv.branch[2].cable.size": "4 mm^2",
+    "hv.branch[2].cable.length": "2 m",
+    "hv.precharge.relay": "precharge-relay-500vdc-20a",
+    "hv.maker_wait": "4 min",
+    "hv.bleed_count": "2",
+    "hv.isolation_monitor.resistance": "2 Mohm",
+}
+TIMED = {"hv.precharge.timer": "0.4 s", "hv.precharge.feedback": "false"}
+FAST_CHARGE = {
+    "charging.inlet": "ccs 2",
+    "charging.contactors": BY_DATA,
+}
 CHANGED: Mapping[str, tuple[str, Mapping[str, str | None]]] = {
     "two drive units": ("parcel-round", TWO_UNITS),
     "a pack of round cells": ("ridgeway", ROUND_CELLS),
     "a charger on a branch": ("ridgeway", {"charging.charger": None}),
+    "two strings": ("ridgeway", TWO_STRINGS),
+    "more parts of the circuit": ("ridgeway", MORE_PARTS),
+    "precharge by a timer": ("ridgeway", TIMED),
+    "a charger that says what it gives": (
+        "ridgeway",
+        {"hv.branch[0].current": None, "charging.charger.max_current": "20 A"},
+    ),
+    "a fast-charge inlet": ("parcel-round", FAST_CHARGE),
 }
 """Cars that say what no example does: an example, and what is changed in it."""
+
+IN_FULL = ("two strings", "more parts of the circuit", "two drive units")
+"""Cars whose circuit is written out element by element as well."""
+
+BY_HAND = """
+[[hv.element]]
+name = "pump fuse"
+kind = "fuse"
+from = "main contactors +.minus"
+current = "15 A"
+voltage = "500 V"
+breaking = "10 kA"
+
+[[hv.element]]
+name = "pump contactor"
+kind = "contactor"
+from = "pump fuse.minus"
+current = "20 A"
+voltage = "500 V"
+
+[[hv.element]]
+name = "pump"
+kind = "load"
+from = "pump contactor.minus"
+to = "main contactors -.minus"
+current = "6 A"
+"""
+"""Elements described without a part, behind the main contactors of a circuit in full."""
 
 WHILE_LOADING = re.compile(r"format|.*\.part|accepted\[\]\..*")
 """Read before there is a car: the file's format, where a part starts from, what is accepted."""
@@ -127,7 +212,14 @@ def changed(text: str, changes: Mapping[str, str | None]) -> str:
 def texts() -> Mapping[str, str]:
     further = {path.stem: path.read_text(encoding="utf-8") for path in FURTHER}
     extra = {name: changed(EXAMPLES[of], changes) for name, (of, changes) in CHANGED.items()}
-    return {**EXAMPLES, **extra, **further}
+    full = {f"{name}, in full": in_full(extra[name]) for name in IN_FULL}
+    return {**EXAMPLES, **extra, **full, **further}
+
+
+def in_full(text: str) -> str:
+    """Return a build file with its circuit written out, and a load described by hand."""
+    build = load_text(text, "a car")
+    return full_form_text(build, resolve(build, CATALOGUE)) + BY_HAND
 
 
 @cache

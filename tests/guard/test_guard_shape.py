@@ -15,9 +15,9 @@ MAX_FUNCTION_LINES = 70
 MAX_KERNEL_LINES = 140
 """For the one step of the time loop, which compiles best in one piece."""
 KERNELS = {"simulate/step.py"}
-RUN_TIME_PACKAGES = {"click", "numba", "numpy", "tomlkit"}
+RUN_TIME_PACKAGES = {"click", "numba", "numpy", "scipy", "tomlkit"}
 COMPILED_LAYERS = {"physics", "simulate"}
-LAZY = {"tomlkit"}
+LAZY = {"scipy", "tomlkit"}
 NO_SUBJECT = {"auxiliary", "common", "helpers", "misc", "tools", "utils"}
 
 pytestmark = pytest.mark.guard

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from swapwright.base.errors import InputError
 from swapwright.build.edit import content_hash, edit, read_document, save
+from swapwright.build.lines import lines_of
 from swapwright.build.load import load_text
 from swapwright.build.shape import rows_by_path
 
@@ -25,6 +26,15 @@ def changed_lines(before: str, after: str) -> tuple[list[str], list[str]]:
     while end < min(len(old), len(new)) - start and old[-1 - end] == new[-1 - end]:
         end += 1
     return old[start : len(old) - end], new[start : len(new) - end]
+
+
+SPLICED = (FULL, HALF_EMPTY)
+
+
+def written_paths(text: str) -> list[str]:
+    """Return the paths of the values a text has, tables and lists left out."""
+    lines = lines_of(text)
+    return [path for path in lines if path in rows_by_path() or "[" in path]
 
 
 CHANGES = [
@@ -265,3 +275,20 @@ def test_a_save_that_fails_half_way_leaves_the_old_file(
 def test_a_file_that_is_gone_cannot_be_saved_over(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="cannot be read"):
         save(tmp_path / "car.toml", "format = 1\n", content_hash(""))
+
+
+@pytest.mark.property
+@given(st.data())
+def test_a_line_spliced_says_the_same_as_the_document_taken_apart(data):
+    text = data.draw(st.sampled_from(SPLICED), label="car")
+    path = data.draw(st.sampled_from(sorted(written_paths(text))), label="path")
+    typed = data.draw(st.sampled_from(("7", '12 "kg" # \\ no', "0.3..0.4", "true", "[1, 2]", "")))
+    try:
+        spliced = edit(text, path, typed)
+    except InputError:
+        return
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("swapwright.build.edit._spliced", lambda *_: None)
+        taken_apart = edit(text, path, typed)
+    assert tomllib.loads(spliced) == tomllib.loads(taken_apart)
+    assert len(spliced.splitlines()) == len(taken_apart.splitlines())

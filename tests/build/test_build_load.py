@@ -552,3 +552,31 @@ def test_any_sound_toml_of_our_own_keys_resolves_or_is_refused_in_our_own_words(
         assert resolve(build, CATALOGUE).revision
     except InputError as error:
         assert all(problem.path for problem in error.problems)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("a" + ".a" * 20_000 + " = 1\n", "nested too deep"),
+        ("[a" + ".a" * 20_000 + "]\nb = 1\n", "nested too deep"),
+        ("a = b" + " " * 50_000 + '"\n', "not sound TOML"),
+        ("format = 0x" + "f" * 9_000 + "\n", "newer than this release"),
+        ("format = 1\n[car]\nkerb_mass = 0x" + "f" * 9_000 + "\n", "thousands of digits"),
+        ("broken = = 1\n", "not sound TOML"),
+    ],
+    ids=["a long name", "a long header", "much white", "a long format", "a long number", "twice ="],
+)
+def test_a_file_made_to_hold_the_reader_up_is_told_in_words(text: str, words: str):
+    with pytest.raises(InputError) as told:
+        load_text(text, "made.toml")
+    assert words in str(told.value)
+    assert "did you mean" not in str(told.value)
+
+
+@pytest.mark.arithmetic
+def test_a_row_of_very_many_numbers_is_no_deep_name():
+    rows = ", ".join("0.5" for _ in range(400))
+    with pytest.raises(InputError) as told:
+        load_text(f"format = 1\n[car]\nkerb_mass = [\n{rows}\n]\n", "made.toml")
+    assert "nested too deep" not in str(told.value)

@@ -76,7 +76,12 @@ def csv_table(name: object, folder: Path) -> dict[str, Any]:
         text = path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
         raise UnitError(f"{name} is not a text file", "a CSV file in UTF-8") from None
-    rows = [row for row in csv.reader(io.StringIO(text)) if any(cell.strip() for cell in row)]
+    except OSError as error:
+        raise UnitError(f"{name} cannot be read: {error.strerror}", _ALLOWED_NAME) from None
+    try:
+        rows = [row for row in csv.reader(io.StringIO(text)) if any(cell.strip() for cell in row)]
+    except csv.Error as error:
+        raise UnitError(f"{name} is no sound table: {error}", "a CSV file in UTF-8") from None
     if len(rows) < 3:
         raise UnitError(f"{name} has fewer than three rows", "a row of units and rows of numbers")
     units = rows[0][0].split()

@@ -141,7 +141,8 @@ def _axle_masses(found: Found) -> None:
             "car.axle_mass",
             "the two axles do not weigh what the car does",
             given=f"{show(front.si + rear.si, 'mass', digits=4)} together",
-            allowed=f"car.kerb_mass, {show(kerb.si, 'mass', digits=4)}, within 2 %",
+            allowed=f"car.kerb_mass, {show(kerb.si, 'mass', digits=4)}, within 2 %;"
+            " to change them one by one, empty one of the three first and fill it last",
         )
 
 
@@ -209,7 +210,8 @@ def _box_modules(found: Found) -> None:
             "pack.boxes",
             "the boxes do not hold the pack's modules",
             given=f"{sum(held):.0f} modules",
-            allowed=f"{total:.0f}, which is pack.modules_per_string for each of pack.strings",
+            allowed=f"{total:.0f}, which is pack.modules_per_string for each of pack.strings;"
+            " to change them one by one, empty the counts of the boxes first and fill them last",
         )
 
 

@@ -35,10 +35,18 @@ class Found:
         self, path: str, message: str, *, given: object = "", allowed: str = "", near: str = ""
     ) -> None:
         """Note a problem at a path."""
-        text = given if isinstance(given, str) else str(given)
+        text = shown(given)
         if len(text) > _LONGEST_SHOWN:
             text = text[: _LONGEST_SHOWN - 3] + "..."
         self.problems.append(Problem(self.file, path, message, text, allowed, near))
+
+
+def shown(given: object) -> str:
+    """Return what was given as text, also of a number too long to be written out."""
+    try:
+        return str(given)
+    except ValueError:
+        return "a number of thousands of digits"
 
 
 def read_entries(raw: Mapping[str, Any], file: str) -> Found:

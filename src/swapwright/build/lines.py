@@ -99,7 +99,7 @@ class _Scan:
         is_list = self.tokens[self.at + 1][0] == "["
         steps: list[str] = []
         while self.token not in ("\n", ""):
-            if self.token not in ("[", "]", "."):
+            if self.token not in ("[", "]", ".") and len(steps) < _DEEPEST:
                 steps.append(_key(self.token))
             self.at += 1
         path = ""
@@ -118,9 +118,10 @@ class _Scan:
         return f"{path}[{self.rows[path]}]" if path in self.rows else path
 
     def pair(self, base: str) -> None:
-        path = base
+        path, deep = base, 0
         while self.token not in ("=", ""):
-            if self.token != ".":
+            if self.token != "." and deep < _DEEPEST:
+                deep += 1
                 path = _join(path, _key(self.token))
                 self.note(path)
             self.at += 1

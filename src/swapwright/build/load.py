@@ -14,7 +14,7 @@ from swapwright.base.csv_table import with_csv_tables
 from swapwright.base.errors import InputError, Problem
 from swapwright.base.nearest import nearest
 from swapwright.build.agreement import note_disagreements
-from swapwright.build.entries import read_entries
+from swapwright.build.entries import read_entries, shown
 from swapwright.build.lines import line_at, lines_of
 from swapwright.build.written import Build
 
@@ -29,7 +29,11 @@ UPGRADES: tuple[Upgrade, ...] = ()
 FORMAT = len(UPGRADES) + 1
 
 LONGEST_SHOWN = 60
-_BARE = re.compile(r"([\w.-]+)\s*=\s*([^\s\"'\[{#][^\"'#=]*?)\s*(?:#.*)?")
+LONGEST_GUESSED = 200
+"""Signs of a line beyond which no guess is made at what was meant by it."""
+MOST_STEPS = 200
+"""Dots in one name of a file: more are nobody's, and take long to read."""
+_BARE = re.compile(r"([\w.-]+)\s*=\s*([^=\s\"'\[{#][^\"'#=]*?)\s*(?:#.*)?")
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
 
 
@@ -95,15 +99,15 @@ def upgraded(
     given = raw["format"]
     if isinstance(given, bool) or not isinstance(given, int) or given < 1:
         raise InputError(
-            Problem(file, "format", "not a format", given=str(given)[:60], allowed=say)
+            Problem(file, "format", "not a format", given=shown(given)[:60], allowed=say)
         )
     if given > today:
         raise InputError(
             Problem(
                 file,
                 "format",
-                f"format {given} is newer than this release reads; a newer release is needed",
-                given=f"format = {given}",
+                f"format {shown(given)} is newer than this release reads; get a newer one",
+                given=f"format = {shown(given)}",
                 allowed=say,
             )
         )
@@ -144,6 +148,9 @@ def _decode(data: bytes, file: str) -> str:
 
 
 def _parse(text: str, file: str) -> dict[str, Any]:
+    for number, line in enumerate(text.splitlines(), start=1):
+        if _has_many_steps(line):
+            raise InputError(replace(_too_deep(file, ""), line=number))
     try:
         raw = tomllib.loads(text)
     except RecursionError:
@@ -152,19 +159,25 @@ def _parse(text: str, file: str) -> dict[str, Any]:
         said = str(error)
         where = _AT_LINE.search(said)
         last = text.count("\n") + 1
-        line = (int(where[1]) if where[1] else last) if where else None
+        at = (int(where[1]) if where[1] else last) if where else None
         message = f"not sound TOML: {_AT_LINE.sub('', said)}"
-        raise InputError(_unsound(text, file, message, line)) from None
+        raise InputError(_unsound(text, file, message, at)) from None
     if not raw:
         raise InputError(Problem(file, "", "the file is empty", allowed="start with: format = 1"))
     return raw
+
+
+def _has_many_steps(line: str) -> bool:
+    """Tell whether a line begins with a name of very many steps; rows of numbers have commas."""
+    name = line.partition("=")[0]
+    return name.count(".") > MOST_STEPS and "," not in name
 
 
 def _unsound(text: str, file: str, message: str, line: int | None) -> Problem:
     """Return the problem of a text that is no TOML, with the line it stumbles over."""
     lines = text.splitlines()
     written = lines[line - 1].strip() if line and line <= len(lines) else ""
-    bare = _BARE.fullmatch(written)
+    bare = _BARE.fullmatch(written) if len(written) <= LONGEST_GUESSED else None
     return Problem(
         file,
         "",

@@ -127,6 +127,7 @@ def _part_section(kind: str) -> Section:
 SHAPE: Section = shape_of(FIELDS)
 
 
+@lru_cache(maxsize=1)
 def rows_by_path() -> dict[str, Field]:
     """Return every row of the file by its path, the parts' own rows included."""
     found: dict[str, Field] = {}

@@ -13,9 +13,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         RECORD: (
             "car.body",
-            "car.engine_before.power_at",
-            "car.engine_before.torque",
-            "car.engine_before.torque_at",
             "car.engine_before.tank",
             "hv.cable[].screened",
             "hv.cable[].routing",

@@ -29,6 +29,8 @@ _KEY = re.compile(r"\s*([A-Za-z0-9_.-]+)\s*=")
 
 LineOf = Callable[[str], int | None]
 Trail = tuple[tuple[str, str], ...]
+Stamp = tuple[tuple[str, int, int], ...]
+"""Files by their path, the time they were changed and their size."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,15 @@ def is_part_name(name: str) -> bool:
     return len(name) <= 100 and _NAME.fullmatch(name) is not None
 
 
+def stamp_of(file: Path) -> tuple[str, int, int] | None:
+    """Return the mark of one file, None where there is none."""
+    try:
+        found = file.stat()
+    except OSError:
+        return None
+    return str(file), found.st_mtime_ns, found.st_size
+
+
 class Catalogue:
     """The parts there are: a shop's own folders first (the last given wins), then the built-in.
 
@@ -72,6 +83,19 @@ class Catalogue:
             )
         self._folders = (*reversed(folders), BUILT_IN)
         self._parts: dict[tuple[str, str], Part] = {}
+        self._stamp: Stamp = ()
+
+    def stamp(self) -> Stamp:
+        """Return a mark of the files in the shop's own folders; where one changed, it is another.
+
+        Parts read before the change are forgotten, and read anew when they are asked for.
+        """
+        kinds = (folder / kind for folder in self._folders[:-1] for kind in PART_FIELDS)
+        files = sorted(file for folder in kinds for file in folder.glob("*.*"))
+        stamp = tuple(each for each in map(stamp_of, files) if each is not None)
+        if stamp != self._stamp:
+            self._stamp, self._parts = stamp, {}
+        return stamp
 
     def names(self, kind: str) -> tuple[str, ...]:
         """Return the names of all parts of a kind, in alphabetical order."""
@@ -99,7 +123,8 @@ class Catalogue:
         return next((file for file in files if file.is_file()), None)
 
     def _get(self, kind: str, name: str, trail: Trail) -> Part:
-        known = self._parts.get((kind, name))
+        kept = self._parts
+        known = kept.get((kind, name))
         if known is not None:
             return known
         file = self._file(kind, name)
@@ -119,7 +144,7 @@ class Catalogue:
         )
         if part is None or unread:
             raise InputError(*unread, *problems)
-        self._parts[kind, name] = part
+        kept[kind, name] = part
         return part
 
 

@@ -21,6 +21,33 @@ def circuit_faults(circuit: Circuit) -> tuple[Fault, ...]:
     return (*_loops(circuit), *_shorts(circuit), *_dangling(circuit), *_no_source(circuit))
 
 
+def name_faults(circuit: Circuit) -> tuple[Fault, ...]:
+    """Return the parts called like another one: what is said of one could be said of the other.
+
+    Names are alike that differ in signs and in upper and lower case alone.
+    """
+    faults: dict[str, Fault] = {}
+    kinds: dict[str, str] = {}
+    devices: dict[str, str] = {}
+    elements: set[str] = set()
+    for element in circuit.elements:
+        alike = model.slug(element.device)
+        is_first = devices.setdefault(alike, element.device) == element.device
+        is_one = kinds.setdefault(alike, element.kind) == element.kind
+        if not is_first or not is_one or element.name in elements:
+            faults.setdefault(
+                element.device,
+                Fault(
+                    element.path,
+                    "another part of the circuit is called like this one",
+                    element.device,
+                    "a name of its own, in letters and digits",
+                ),
+            )
+        elements.add(element.name)
+    return tuple(faults.values())
+
+
 def _loops(circuit: Circuit) -> list[Fault]:
     """Name elements that start and end at one node."""
     return [

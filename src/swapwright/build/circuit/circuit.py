@@ -7,6 +7,7 @@ from swapwright.build.circuit.check import (
     MOST_ELEMENTS,
     circuit_faults,
     module_faults,
+    name_faults,
     place_faults,
 )
 from swapwright.build.circuit.full_form import Fault, full_form
@@ -23,13 +24,14 @@ def circuit_and_faults(car: Car) -> tuple[Circuit, tuple[Fault, ...]]:
     """Return the circuit of a car and what is wrong with it, at their build paths."""
     if car.counts.get("hv.element", 0):
         circuit, faults = full_form(car)
-        return circuit, (*faults, *circuit_faults(circuit), *module_faults(car, circuit))
+        of_circuit = (*circuit_faults(circuit), *name_faults(circuit))
+        return circuit, (*faults, *of_circuit, *module_faults(car, circuit))
     if not car.has("hv"):
         return Circuit(()), ()
     circuit = short_form(car)
     if len(circuit.elements) > MOST_ELEMENTS:
         return Circuit(()), (_too_many(len(circuit.elements)),)
-    return circuit, place_faults(car)
+    return circuit, (*place_faults(car), *name_faults(circuit))
 
 
 def _too_many(elements: int) -> Fault:

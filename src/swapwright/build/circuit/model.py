@@ -173,6 +173,10 @@ kept = lru_cache(maxsize=8)
 """Makes a function of a circuit alone keep what it gave of the last few circuits."""
 
 
+_TAKEN = frozenset({"traction"})
+"""What figures of the whole circuit are called by; a part of that name gets an id beside it."""
+
+
 @lru_cache(maxsize=2048)
 def slug(name: str) -> str:
     """Return a name as it stands in an id: lower case, words joined by underscores.
@@ -180,4 +184,5 @@ def slug(name: str) -> str:
     Plus and minus are spelled out, so that the two poles of one thing stay apart.
     """
     spelled = name.lower().replace("+", " plus ").replace(" -", " minus ")
-    return re.sub(r"[^a-z0-9]+", "_", spelled).strip("_") or "unnamed"
+    found = re.sub(r"[^a-z0-9]+", "_", spelled).strip("_") or "unnamed"
+    return f"{found}_" if found in _TAKEN else found

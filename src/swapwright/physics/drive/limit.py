@@ -87,16 +87,6 @@ def lesser_grade(*, first: float, second: float) -> float:
     return min(first, second)
 
 
-def lesser_voltage(*, first: float, second: float) -> float:
-    """Return the lesser of two voltages, where one of them cannot be passed.
-
-    first, second: voltages [V]
-    result: voltage [V]
-    source: definition-least-limit
-    """
-    return min(first, second)
-
-
 def greater_voltage(*, first: float, second: float) -> float:
     """Return the greater of two voltages that can stand at one point.
 
@@ -148,7 +138,6 @@ WORKINGS: tuple[Working, ...] = (
     _least(lesser_power, "W", 1e6, "power limit", "power"),
     _least(lesser_share, "1", 1.0, "lesser share", "fraction"),
     _least(lesser_grade, "1", 1.0, "lesser grade", "grade"),
-    _least(lesser_voltage, "V", 1500.0, "least voltage", "voltage"),
     _least(greater_voltage, "V", 1500.0, "greatest voltage", "voltage", "Max"),
     _least(lesser_force, "N", 20000.0, "force limit", "force"),
 )

@@ -64,14 +64,18 @@ def gloves_at(volts: float, gloves: str) -> Finding:
 @pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("volts", "asked", "is_baseline_said"),
-    [(403.2, "class 00", True), (806.4, "class 0", True), (1200.0, "class 1", False)],
+    [
+        (403.2, "by the ac figure class 00 would cover the car", True),
+        (806.4, "gloves of class 0 at least", True),
+        (1200.0, "gloves of class 1", False),
+    ],
 )
 def test_the_gloves_asked_for_stand_beside_what_the_trade_wears(volts, asked, is_baseline_said):
     book = book_of({VOLTAGE: (volts, "V")})
     people(book, {})
     label = book.figures["people.glove_voltage"].label
-    assert f"ac figure: {asked}" in label
-    assert ("the trade wears class 0 at least" in label) is is_baseline_said
+    assert asked in label
+    assert ("gloves of class 0 at least, as the trade wears" in label) is is_baseline_said
 
 
 @pytest.mark.arithmetic

@@ -143,7 +143,9 @@ def unknown(rule: Rule, missing: Missing, subject: str = "") -> Finding:
         text = "Cannot be judged: the build does not give " + ", ".join(missing.paths) + "."
         remedy = f"Give {missing.paths[0]} in the build file."
     else:
-        text, remedy = f"Cannot be judged: {missing.reason}.", rule.remedy
+        # What would put a known fault right may be the wrong thing to do here.
+        text = f"Cannot be judged: {missing.reason}."
+        remedy = "Put right first what keeps it from being judged."
     return Finding(
         rule=rule.id,
         subject=subject or rule.subject,

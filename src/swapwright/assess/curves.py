@@ -7,9 +7,11 @@ from numpy.typing import NDArray
 
 from swapwright.assess import runs
 from swapwright.assess.book import FigureBook
+from swapwright.assess.drive_curves import drive_gears, drive_motor
 from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.stages.performance import MAP_END, drive_map
-from swapwright.base.curve import Axis, Curve, Mark, Series
+from swapwright.assess.voltage_windows import voltage_windows
+from swapwright.base.curve import Axis, Curve, Series
 from swapwright.base.errors import Missing
 from swapwright.simulate.deliverable import DELIVERED
 from swapwright.simulate.inputs import LIMITS, Setup
@@ -28,21 +30,22 @@ MAP_STATES = (
 MAP_POINTS = 60
 SOC_POINTS = 41
 _TRACES = (
-    ("speed", "speed", "m/s"),
-    ("power", "power", "W"),
-    ("volts", "voltage", "V"),
-    ("current", "current", "A"),
-    ("soc", "fraction", "1"),
-    ("cell_temperature", "temperature", "K"),
-    ("motor_temperature", "temperature", "K"),
-    ("inverter_temperature", "temperature", "K"),
+    ("speed", "speed", "speed", "m/s"),
+    ("power", "power", "power", "W"),
+    ("volts", "voltage", "voltage", "V"),
+    ("current", "current", "current", "A"),
+    ("soc", "state of charge", "fraction", "1"),
+    ("cell_temperature", "cell temperature", "temperature", "K"),
+    ("motor_temperature", "motor temperature", "temperature", "K"),
+    ("inverter_temperature", "inverter temperature", "temperature", "K"),
 )
+"""Of a run's columns: the column, its label, kind and unit."""
 
 
 def curves(book: FigureBook) -> dict[str, Curve]:
     """Return every curve the car's figures allow."""
     made = dict(book.curves)
-    for make in (_force_map, _pack_voltage, _city_trace):
+    for make in (drive_gears, drive_motor, _force_map, _pack_voltage, _city_trace):
         try:
             curve = make(book)
         except Missing:
@@ -99,25 +102,12 @@ def _pack_voltage(book: FigureBook) -> Curve:
         amps = book.get(current)
         if amps is not None:
             lines.append(Series(label, "voltage", "V", _points(rest + sign * amps * resistance)))
-    marks = []
-    for label, path in (
-        ("inverter, highest running", "drive.inverter.max_voltage"),
-        ("inverter, absolute maximum", "drive.inverter.absolute_max_voltage"),
-        ("inverter, lowest", "drive.inverter.min_voltage"),
-        ("charger, highest", "charging.charger.max_voltage"),
-        ("charger, lowest", "charging.charger.min_voltage"),
-        ("cells, charge end", "pack.voltage_full"),
-        ("cells, lowest", "pack.voltage_empty"),
-    ):
-        level = book.get(path)
-        if level is not None:
-            marks.append(Mark(label, y=level))
     return Curve(
         "pack.voltage",
         "pack voltage against state of charge",
         Axis("state of charge", "fraction", "1", _points(soc)),
         tuple(lines),
-        tuple(marks),
+        voltage_windows(book),
         ("part-data-sheet",),
     )
 
@@ -133,8 +123,8 @@ def _city_trace(book: FigureBook) -> Curve:
         "one city cycle (UDDS)",
         Axis("time", "time", "s", _points(run.trace[:, columns["time"]])),
         tuple(
-            Series(name.replace("_", " "), kind, unit, _points(run.trace[:, columns[name]]))
-            for name, kind, unit in _TRACES
+            Series(label, kind, unit, _points(run.trace[:, columns[name]]))
+            for name, label, kind, unit in _TRACES
         ),
         sources=("us-40cfr86-app1-a",),
     )

@@ -29,20 +29,6 @@ from swapwright.standards.ratings import (
 
 FloatArray = NDArray[np.float64]
 
-_MOTOR_TERMS = (
-    "peak_torque",
-    "max_speed",
-    "test_voltage",
-    "torque_per_amp",
-    "phase_resistance",
-    "back_emf",
-    "no_load_current",
-    "brush_drop",
-    "iron_linear",
-    "iron_square",
-    "drag_linear",
-    "drag_cubic",
-)
 _INVERTER_TERMS = ("loss_fixed", "loss_linear", "loss_square")
 _UNITS = {
     "peak_torque": "N.m",

@@ -22,6 +22,8 @@ from swapwright.assess.circuit.section import (
 )
 from swapwright.assess.circuit.short import ShortResult, short_circuit
 from swapwright.assess.solve import before_circuit
+from swapwright.assess.weight_query import weight_findings_with as weight_findings_with
+from swapwright.assess.weight_query import weights_with as weights_with
 from swapwright.base.errors import Missing
 from swapwright.build.car import Car
 from swapwright.build.circuit import model

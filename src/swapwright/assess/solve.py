@@ -36,7 +36,7 @@ NOT_YET = (
     ("cooling", "cooling loops"),
     ("brakes", "brakes"),
     ("network", "network"),
-    ("shop", "gloves, meters and shop procedures"),
+    ("shop", "the shop's people, its own gloves and meters, and its procedures"),
 )
 """Sections of a build file whose judgement has no model yet, and what is therefore not judged."""
 

@@ -28,7 +28,7 @@ from swapwright.build.circuit import model
 from swapwright.build.circuit.model import Element
 from swapwright.physics.circuit.contactor import making_current_bound
 from swapwright.physics.circuit.network import Part
-from swapwright.physics.circuit.precharge import rc_time_constant
+from swapwright.physics.circuit.precharge import end_share, rc_time_constant
 from swapwright.physics.circuit.transient import Transient, run_transient
 from swapwright.standards.circuit import DEAD_SHORT
 from swapwright.standards.contactors import PRECHARGE_SHARES
@@ -85,6 +85,27 @@ class Filled:
         if self.until_time is None:
             return False
         return self.timeout is None or self.until_time <= self.timeout
+
+    @property
+    def end_share(self) -> float:
+        """Return the share of the pack's voltage it ends at."""
+        return self.end / self.voltage if self.voltage else 0.0
+
+    def volts_at(self, share: float) -> float:
+        """Return the volts on the link at a share of the pack's voltage."""
+        return share * self.voltage
+
+
+def end_share_unloaded(result: Filled, drawn: Filled) -> float:
+    """Return the share it would end at with nothing on the link but its own bleeds.
+
+    What these are is read from where the precharge ends as ``drawn``.
+    """
+    whole = drawn.end_share
+    if not 0.0 < whole < 1.0:
+        return whole
+    bleed = drawn.resistance * whole / (1.0 - whole)
+    return end_share(resistance=result.resistance, load=bleed)
 
 
 def filled(book: FigureBook, case: FillingCase) -> Filled:

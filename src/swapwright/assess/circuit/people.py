@@ -64,10 +64,14 @@ def _gloves(book: FigureBook) -> None:
         if least is None:
             raise Missing(reason="no class of gloves covers this voltage")
         is_higher = least.ac.si > GLOVES[BASELINE_CLASS].ac.si
-        also = "" if is_higher else f"; the trade wears class {BASELINE_CLASS} at least"
+        worn = f"gloves of class {least.name}"
+        if not is_higher:
+            worn = f"gloves of class {BASELINE_CLASS} at least, as the trade wears"
+            if least.name != BASELINE_CLASS:
+                worn += f"; by the ac figure class {least.name} would cover the car"
         book.look_up(
             "people.glove_voltage",
-            f"ac voltage of gloves for the car by their ac figure: class {least.name}{also}",
+            f"{worn}: its ac voltage",
             least.ac.si,
             "V",
             LookedUp("glove classes", f"class {least.name}", "highest ac voltage", GLOVES_SOURCE),

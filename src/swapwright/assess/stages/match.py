@@ -17,7 +17,6 @@ from swapwright.physics.drive.limit import (
     greater_voltage,
     lesser_current,
     lesser_grade,
-    lesser_voltage,
 )
 from swapwright.physics.pack.power import demand_current
 
@@ -117,33 +116,9 @@ def _working_voltage(book: FigureBook) -> None:
         "pack.max_working_voltage",
         label="maximum working voltage of the pack",
         first="pack.voltage_charging",
-        second=_driven_to(book) if _regenerates(book.car) else "pack.voltage_charging",
+        # An inverter's rating bounds nothing: what the motor drives is there until something fails.
+        second="pack.voltage_regen" if _regenerates(book.car) else "pack.voltage_charging",
     )
-
-
-def _driven_to(book: FigureBook) -> str:
-    """Write how high regeneration can drive the pack: an inverter does not outlive its maximum.
-
-    Returns the figure's id; where an inverter's maximum is not given nothing bounds it.
-    """
-    maxima = [f"{path}.inverter.absolute_max_voltage" for path in drive_parts.units(book)]
-    if not book.has(*maxima):
-        return "pack.voltage_regen"
-    book.make(
-        greater_voltage,
-        "regen.most_voltage",
-        label="absolute maximum voltage of the inverters",
-        first=maxima[0],
-        second=maxima[-1],
-    )
-    book.make(
-        lesser_voltage,
-        "regen.voltage_bound",
-        label="highest pack voltage regeneration can drive it to",
-        first="pack.voltage_regen",
-        second="regen.most_voltage",
-    )
-    return "regen.voltage_bound"
 
 
 def _regenerates(car: Car) -> bool:

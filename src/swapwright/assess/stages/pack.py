@@ -29,6 +29,8 @@ from swapwright.physics.pack.window import soc_at_rest_voltage, usable_energy
 from swapwright.standards.marks import HALF_SOC, LOW_SOC
 from swapwright.standards.ratings import TEN_SECONDS
 
+NO_WINDOW = "no part of the usable window is within the inverter's voltage"
+
 ONE_CELL = Value(1.0, "1", "standard", "definition-cell-as-module")
 NO_MODULE_JOINTS = Value(0.0, "ohm", "standard", "definition-cell-as-module")
 _CURRENTS = ("discharge_continuous", "discharge_peak", "charge_continuous", "charge_peak")
@@ -124,14 +126,17 @@ def _energy(book: FigureBook) -> None:
         nominal_voltage="pack.voltage_nominal",
     )
     _reach(book)
-    book.make(
-        usable_energy,
-        "pack.usable_energy",
-        label="pack energy, usable",
-        energy="pack.energy",
-        low="pack.usable.from",
-        high="pack.window_top",
-    )
+    with book.attempt("pack.usable_energy"):
+        if book.number("pack.window_top") <= book.number("pack.usable.from"):
+            raise Missing(reason=NO_WINDOW)
+        book.make(
+            usable_energy,
+            "pack.usable_energy",
+            label="pack energy, usable",
+            energy="pack.energy",
+            low="pack.usable.from",
+            high="pack.window_top",
+        )
 
 
 def _reach(book: FigureBook) -> None:

@@ -15,6 +15,7 @@ from swapwright.assess.kernel_inputs import setup, setup_on
 from swapwright.assess.runs import Run
 from swapwright.assess.simulated import simulated_figure
 from swapwright.assess.stages.combined import combine
+from swapwright.assess.stages.pack import NO_WINDOW
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp
 from swapwright.physics.pack.charge import (
@@ -128,7 +129,7 @@ def _start(book: FigureBook) -> float:
     """Return the charge a range starts from; raise Missing where the window is empty."""
     top = book.number("pack.window_top")
     if top <= book.number("pack.usable.from"):
-        raise Missing(reason="no part of the usable window is within the inverter's voltage")
+        raise Missing(reason=NO_WINDOW)
     return top
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import xml.etree.ElementTree as ET
 
@@ -10,7 +11,8 @@ import pytest
 from swapwright.base.curve import Axis, Curve, Mark, Series
 from swapwright.drawing import style
 from swapwright.drawing.chart import TOP, Band, line_chart
-from swapwright.drawing.scale import plain, scale_of
+from swapwright.drawing.lettering import text_width
+from swapwright.drawing.scale import plain, scale_of, shown_unit
 
 pytestmark = pytest.mark.arithmetic
 
@@ -68,7 +70,8 @@ def test_a_chart_has_no_colour():
 def test_a_gap_in_a_series_is_a_gap_in_its_line():
     points = (10.0, 5.0, None, 2.0, 1.0, None, 0.5)
     text = drawn(curve(ys=(Series("fuse", "time", "s", points),)))
-    assert len(lines_of(text)["fuse"]) == 2
+    names = [each.tag.rpartition("}")[2] for each in lines_of(text)["fuse"]]
+    assert names == ["path", "path", "circle"]  # the last value has nothing to be joined to
 
 
 def test_a_logarithmic_axis_is_numbered_by_decades_in_plain_numbers():
@@ -105,6 +108,48 @@ def test_labels_of_marks_stand_above_the_frame_where_no_line_runs_over_them():
     assert len({each.get("y") for each in found.values()}) == 2
     for each in found.values():
         assert float(each.get("y")) < TOP
+
+
+def test_labels_of_levels_close_together_do_not_lie_on_each_other():
+    near = tuple(Mark(f"window of part {n}", y=430.0 + n) for n in range(4))
+    series = Series("at rest", "voltage", "V", (300.0, 320.0, 340.0, 350.0, 360.0, 380.0, 400.0))
+    text = line_chart(curve(ys=(series,), marks=near), title="Pack")
+    root = ET.fromstring(text)
+    found = [each for each in root.iter() if (each.text or "").startswith("window of part")]
+    starts = sorted(float(each.get("x")) for each in found)
+    wide = text_width("window of part 0", style.SMALL)
+    assert all(b - a >= wide for a, b in itertools.pairwise(starts))
+
+
+def test_parts_with_one_level_share_its_line_and_label():
+    same = (Mark("inverter", y=3.0), Mark("charger", y=3.0))
+    assert ">inverter; charger<" in drawn(curve(marks=same), y_range=(1.0, 10.0))
+
+
+def test_on_a_narrow_sheet_the_legend_stands_below_and_nothing_beside_it():
+    root = ET.fromstring(drawn(width_mm=130.0, height_mm=90.0))
+    assert float(root.get("height").removesuffix("mm")) > 90.0
+    names = [each for each in root.iter() if each.text in NAMES]
+    assert len(names) == len(NAMES)
+    for each in names:
+        assert float(each.get("y")) > 75.0
+
+
+def test_a_chart_whose_page_names_it_is_still_named_for_who_cannot_see_it():
+    root = ET.fromstring(drawn(has_title=False))
+    assert root.get("role") == "img"
+    assert [each.text for each in root.iter() if each.text == "Coordination"] == ["Coordination"]
+    assert root[0].tag.endswith("title")
+
+
+def test_an_axis_of_a_drive_is_in_seconds():
+    assert shown_unit([0.0, 1369.0], "time", "metric")[0] == "s"
+
+
+def test_miles_per_gallon_give_way_where_there_is_a_zero():
+    unit, scale = shown_unit([0.0, 720.0], "consumption", "us", "engine")
+    assert unit == "Wh/mi"
+    assert scale.from_si(0.0) == 0.0
 
 
 def test_what_lies_outside_a_fixed_range_is_cut_at_the_edge():
@@ -167,3 +212,13 @@ def test_a_decade_takes_the_same_room_wherever_it_lies():
 )
 def test_a_round_number_is_written_out(value: float, text: str):
     assert plain(value) == text
+
+
+def test_a_point_alone_between_gaps_is_a_dot_with_its_letter():
+    points = (None, None, 2.0, None, 1.0, 0.5, 0.2)
+    paths = lines_of(drawn(curve(ys=(Series("fuse", "time", "s", points),))))["fuse"]
+    assert sorted(each.tag.rpartition("}")[2] for each in paths) == ["circle", "path"]
+    lone = (None, None, 2.0, None, None, None, None)
+    text = drawn(curve(ys=(*curve().ys, Series("old fuse", "time", "s", lone))))
+    assert [each.tag.rpartition("}")[2] for each in lines_of(text)["old fuse"]] == ["circle"]
+    assert "(not on this sheet)" not in text

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
 
 from swapwright.base.finding import SEVERITY
 from swapwright.build.circuit import model
-from swapwright.build.circuit.model import CHASSIS, Circuit
+from swapwright.build.circuit.model import CHASSIS, Circuit, Element
 from swapwright.drawing import style
 from swapwright.drawing.layout import layout_of
 from swapwright.drawing.lettering import text_width
 from swapwright.drawing.mark import SIZE, mark
-from swapwright.drawing.placed import LINE, VERDICT_LINE, Label, Layout, Sign, Wire, Word
+from swapwright.drawing.placed import LINE, VERDICT_LINE, Box, Label, Layout, Sign, Wire, Word
 from swapwright.drawing.sheet import LegendItem, Paper, SheetText, on_sheet
 from swapwright.drawing.svg import (
     Point,
@@ -30,9 +31,10 @@ _VERDICT_WORDS = {
     "stop": "stop: must not proceed",
     "fix": "fix: out of limits",
     "unknown": "unknown: not yet judged",
-    "watch": "watch: little margin left",
+    "watch": "watch: to keep an eye on",
     "met": "met: inside its limits",
 }
+_REACH = 2.0
 _NOTHING = "The build file gives no high-voltage circuit."
 _KIND_WORDS = {
     model.PACK: "pack or box of it",
@@ -49,31 +51,58 @@ def one_line_diagram(
     marks: Mapping[str, str],
     is_class_b: bool,
     states: Mapping[str, str] | None = None,
+    links: Mapping[str, str] | None = None,
+    titles: Mapping[str, str] | None = None,
+    closed: Collection[str] = (),
     paper: Paper = "A3",
 ) -> str:
     """Return the drawing of a circuit as an SVG file.
 
     ``labels`` gives lines of text and ``marks`` the worst verdict worth showing, both by the name
     of the device; ``states`` what is known of the section at each node, in the words of the state
-    view. Orange is used where the circuit is of voltage class B, and for nothing else.
+    view. Orange is used where the circuit is of voltage class B, and for nothing else. ``links``
+    are addresses and ``titles`` words told of a device, by its name; ``closed`` names the switches
+    that are drawn closed.
     """
     layout = layout_of(circuit, labels, marks, states)
-    ink = _Ink(layout, is_class_b, states)
+    ink = _Ink(layout, is_class_b, states, _Told(links or {}, titles or {}, frozenset(closed)))
     bounds = layout.bounds
     moved = group(ink.drawn(), transform=f"translate({number(-bounds.left)} {number(-bounds.top)})")
     size = bounds.right - bounds.left, bounds.bottom - bounds.top
     if not circuit.elements:
         moved, size = words(_NOTHING, 1.0, 6.0, size=style.TITLE), (100.0, 10.0)
-    return on_sheet(moved, size, sheet, _legend(circuit, layout, is_class_b, states), paper=paper)
+    legend = _legend(circuit, layout, is_class_b, states)
+    return on_sheet(moved, size, sheet, legend, paper=paper, role="group" if links else "img")
+
+
+@dataclass(frozen=True)
+class _Told:
+    """What goes beyond the drawing: addresses and words by device, switches that are closed."""
+
+    links: Mapping[str, str]
+    titles: Mapping[str, str]
+    closed: frozenset[str]
+
+    def title(self, name: str, element: Element) -> str:
+        """Return what is told of an element, or of the device it belongs to, under a name."""
+        told = self.titles.get(element.device, "")
+        return f"{name}: {told}" if told else name
 
 
 class _Ink:
     """A layout being drawn."""
 
-    def __init__(self, layout: Layout, is_class_b: bool, states: Mapping[str, str] | None) -> None:
+    def __init__(
+        self,
+        layout: Layout,
+        is_class_b: bool,
+        states: Mapping[str, str] | None,
+        told: _Told,
+    ) -> None:
         self.layout = layout
         self.is_class_b = is_class_b
         self.states = states or {}
+        self.told = told
 
     def drawn(self) -> str:
         """Return the whole drawing: lines, joints, symbols, then what is written."""
@@ -86,7 +115,7 @@ class _Ink:
                 group(*(self._crossing(*each) for each in layout.crossings), class_="hops"),
                 self._ground(),
                 *(self._sign(each) for each in layout.signs),
-                *(_label(each) for each in layout.labels),
+                *(self._label(each) for each in layout.labels),
                 *(_word(each) for each in layout.words),
             )
         )
@@ -148,20 +177,50 @@ class _Ink:
 
     def _sign(self, sign: Sign) -> str:
         element = sign.element
+        title = self.told.title(f"{element.name} ({element.kind})", element)
+        href = self.told.links.get(element.device)
+        drawn = symbol(
+            element.kind,
+            sign.x,
+            sign.y,
+            is_upright=sign.is_upright,
+            is_flipped=sign.is_flipped,
+            is_class_b=self.is_class_b,
+            is_closed=element.name in self.told.closed,
+        )
         return tag(
-            "g",
-            tag("title", escaped(f"{element.name} ({element.kind})")),
-            symbol(
-                element.kind,
-                sign.x,
-                sign.y,
-                is_upright=sign.is_upright,
-                is_flipped=sign.is_flipped,
-                is_class_b=self.is_class_b,
-            ),
+            "g" if href is None else "a",
+            tag("title", escaped(title)),
+            drawn if href is None else _reached(sign.box) + group(drawn, aria_hidden="true"),
+            href=href,
+            aria_label=None if href is None else title,
             class_="element class-b" if self.is_class_b else "element",
             data_element=element.name,
         )
+
+    def _label(self, label: Label) -> str:
+        """Write a label; it leads where its symbol does, for a keyboard the symbol alone does."""
+        device = label.element.device
+        drawn = _label(label, self.told.title(device, label.element))
+        href = self.told.links.get(device)
+        if href is None:
+            return drawn
+        return tag("a", drawn, href=href, tabindex="-1", aria_hidden="true")
+
+
+def _reached(box: Box) -> str:
+    """Return the ground of a symbol, unseen, so that a finger need not hit its thin lines."""
+    wide, high = box.right - box.left + 2.0 * _REACH, box.bottom - box.top + 2.0 * _REACH
+    return tag(
+        "rect",
+        x=box.left - _REACH,
+        y=box.top - _REACH,
+        width=wide,
+        height=high,
+        fill="none",
+        stroke="none",
+        pointer_events="all",
+    )
 
 
 def _hop(point: Point) -> str:
@@ -174,7 +233,7 @@ def _hop(point: Point) -> str:
     return gap + line(bow, width=style.THIN)
 
 
-def _label(label: Label) -> str:
+def _label(label: Label, title: str) -> str:
     """Write a label: mark and verdict first, then the name, then the data."""
     y = label.top
     left = label.box.left
@@ -202,7 +261,7 @@ def _label(label: Label) -> str:
                 is_bold=place < len(label.name),
             )
         )
-    return group(tag("title", escaped(label.element.device)), *parts, class_="label")
+    return group(tag("title", escaped(title)), *parts, class_="label")
 
 
 def _word(word: Word) -> str:
@@ -216,7 +275,7 @@ def _word(word: Word) -> str:
                 word.box.top + place * step + style.STATE * 0.9,
                 size=style.STATE,
                 anchor="end" if word.ends_there else "start",
-                is_slanted=True,
+                is_bold=True,
             )
             for place, text in enumerate(word.text)
         ),

@@ -31,6 +31,7 @@ _UNIT = re.compile(r"(?<=\d )[A-Za-z/.^0-9()]+")
 _SIGNS = (
     (re.compile(r"\^2\b"), "²"),
     (re.compile(r"\^3\b"), "³"),
+    (re.compile(r"(?<=[A-Za-z²³])\.(?=[A-Za-z])"), "·"),
     (re.compile(r"\bu(?=(?:ohm|[FHAVs])\b)"), "µ"),
     (re.compile(r"(?<![A-Za-z])([µmkMG]?)ohm\b"), r"\1Ω"),
     (re.compile(r"^deg(?=[CF]\b)"), "°"),
@@ -40,10 +41,11 @@ LONGEST_UNIT = 5
 
 def in_signs(text: str) -> str:
     """Return a text with the units behind its numbers as the trade draws them: ``70 mm²``."""
-    return _UNIT.sub(lambda found: _in_signs(found.group()), text)
+    return _UNIT.sub(lambda found: unit_in_signs(found.group()), text)
 
 
-def _in_signs(unit: str) -> str:
+def unit_in_signs(unit: str) -> str:
+    """Return a unit as the trade draws it: ``°C``, ``N·m``."""
     for pattern, sign in _SIGNS:
         unit = pattern.sub(sign, unit)
     return unit

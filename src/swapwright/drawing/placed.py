@@ -258,10 +258,10 @@ class Canvas:
         if states is None or node in self._said or node == CHASSIS or node not in states:
             return
         self._said.add(node)
-        text = wrapped(states[node], style.STATE, STATE_WIDTH, most=STATE_LINES)
+        text = wrapped(states[node], style.STATE, STATE_WIDTH, is_bold=True, most=STATE_LINES)
         if not text:
             return
-        wide = max(text_width(each, style.STATE) for each in text)
+        wide = max(text_width(each, style.STATE, is_bold=True) for each in text)
         height = len(text) * style.STATE * style.LEADING
         left = x - wide if ends_there else x
         top = y - height if is_above else y

@@ -12,6 +12,9 @@ from swapwright.base.kinds import KINDS, Unit, squash
 FEW_DECADES = 3
 MOST_TICKS = 8
 
+_ON_AXES = {"min": "s"}
+"""Units an axis does without: a drive's steps are seconds, and 0.0167 min is no place to look."""
+
 
 @dataclass(frozen=True)
 class Tick:
@@ -49,6 +52,19 @@ class Scale:
             share = (si - self.low) / (self.high - self.low)
         return self.ends[0] + share * (self.ends[1] - self.ends[0])
 
+    def covers(self, values: Sequence[float]) -> bool:
+        """Tell whether every one of many values has a place between the ends."""
+        is_there = bool(values) and all(map(math.isfinite, values))
+        return is_there and self.low <= min(values) and max(values) <= self.high
+
+    def places(self, values: Sequence[float]) -> list[float]:
+        """Return the places of many values [mm], as `at` does of one."""
+        if self.is_log:
+            return [self.at(each) for each in values]
+        (start, end), low = self.ends, self.low
+        slope = (end - start) / (self.high - low)
+        return [start + (each - low) * slope for each in values]
+
     def clipped(self, si: float) -> float:
         """Return the place of a value, at an end where it is outside."""
         return self.at(min(max(si, self.low), self.high))
@@ -62,6 +78,8 @@ def scale_of(
     kind: str,
     is_log: bool,
     profile: str,
+    world: str = "electric",
+    most_ticks: int = MOST_TICKS,
 ) -> Scale:
     """Return the scale of an axis that shows some values, or a fixed stretch."""
     usable = [each for each in values if math.isfinite(each) and (each > 0.0 or not is_log)]
@@ -72,14 +90,28 @@ def scale_of(
     low, high = min(usable), max(usable)
     if is_log:
         return _log_scale(low, high, ends, fixed is not None, kind)
-    unit, scale = _unit(max(abs(low), abs(high)), kind, profile)
-    return _level_scale(low, high, ends, fixed is not None, unit, scale)
+    unit, scale = shown_unit((low, high), kind, profile, world)
+    return _level_scale(low, high, ends, fixed is not None, (unit, scale), most_ticks)
 
 
-def _unit(largest: float, kind: str, profile: str) -> tuple[str, Unit]:
-    """Return the unit the largest value of a kind is shown in."""
-    _, _, spelling = show(largest, kind, profile=profile).partition(" ")
+def shown_unit(
+    values: Sequence[float], kind: str, profile: str, world: str = "electric"
+) -> tuple[str, Unit]:
+    """Return the one unit several values [SI] of a kind are shown in: that of the largest.
+
+    A unit that has no number for nothing (miles per gallon) gives way where a value is not above
+    zero.
+    """
+    largest = max(map(abs, values), default=0.0)
+    spelling = _spelling(largest, kind, profile, world)
+    if KINDS[kind].units[squash(spelling)].inverse and min(values) <= 0.0:
+        spelling = _spelling(-largest, kind, profile, world)
+    spelling = _ON_AXES.get(spelling, spelling)
     return spelling, KINDS[kind].units[squash(spelling)]
+
+
+def _spelling(si: float, kind: str, profile: str, world: str) -> str:
+    return show(si, kind, profile=profile, world=world).partition(" ")[2]
 
 
 def _log_scale(
@@ -115,15 +147,21 @@ def _step_up(value: float) -> float:
 
 
 def _level_scale(
-    low: float, high: float, ends: tuple[float, float], is_fixed: bool, unit: str, scale: Unit
+    low: float,
+    high: float,
+    ends: tuple[float, float],
+    is_fixed: bool,
+    shown: tuple[str, Unit],
+    most_ticks: int,
 ) -> Scale:
     """Return an even scale with steps of 1, 2 or 5 in the unit shown."""
+    unit, scale = shown
     first, last = sorted((scale.from_si(low), scale.from_si(high)))
     if not is_fixed and 0.0 < first < 0.5 * last:
         first = 0.0
     if first == last:
         first, last = first - 0.5, last + 0.5
-    step = _step_up((last - first) / MOST_TICKS)
+    step = _step_up((last - first) / most_ticks)
     if not is_fixed:
         first = math.floor(first / step + 1e-9) * step
         last = math.ceil(last / step - 1e-9) * step

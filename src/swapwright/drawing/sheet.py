@@ -48,12 +48,13 @@ def on_sheet(
     legend: Sequence[tuple[LegendItem, ...]],
     *,
     paper: Paper = "A3",
+    role: str = "img",
 ) -> str:
     """Return a drawing on its sheet.
 
     ``drawing`` is markup of ``size`` with its corner at the origin; ``legend`` holds groups of
     items. The drawing is fitted to the room there is; the sheet grows where it would get too small
-    to read.
+    to read. ``role`` is "group" where a person can go into it.
     """
     full, high = SIZES["A3"]
     inside = 2.0 * (BORDER + PADDING)
@@ -72,7 +73,7 @@ def on_sheet(
         class_="drawing",
     )
     parts = (_frame(full, high), placed, _block(full, high, text), _legend(full, high, legend))
-    return _fitted(document(full, high, text.title, *parts), (full, high), paper)
+    return _fitted(document(full, high, text.title, *parts, role=role), (full, high), paper)
 
 
 def _fitted(whole: str, size: tuple[float, float], paper: Paper) -> str:
@@ -121,7 +122,7 @@ def _block(full: float, high: float, text: SheetText) -> str:
     for place, (name, said) in enumerate(rows):
         x = left + 4.0 + (place // per) * wide
         y = top + 10.5 + (place % per) * pitch
-        parts.append(_cell(name, said, x, y, wide - 6.0, pitch))
+        parts.append(_cell(name, said, x, y, wide - 8.0, pitch))
     return group(*parts, class_="title-block")
 
 

@@ -17,7 +17,7 @@ SHADE = "#eeeeee"
 ORANGE = "#f07800"
 """Conductors and parts of voltage class B, as on the car; no other thing has this colour."""
 
-FONT = "Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif"
+FONT = "Arial, Helvetica, Liberation Sans, DejaVu Sans Condensed, sans-serif"
 
 TEXT = 3.1
 SMALL = 2.5

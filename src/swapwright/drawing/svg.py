@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable
 
 from swapwright.drawing.style import FONT, INK, PAPER
@@ -10,6 +11,8 @@ from swapwright.drawing.style import FONT, INK, PAPER
 Point = tuple[float, float]
 
 _ESCAPES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;"}
+_PLAIN = re.compile(r"[ !#-%(-;=?-~]*")
+"""Text nothing has to be done to: a path of thousands of numbers is most of a drawing."""
 
 
 def number(value: float) -> str:
@@ -22,6 +25,8 @@ def number(value: float) -> str:
 
 def escaped(text: str) -> str:
     """Return text that stands for itself in SVG; what XML has no way to write is left out."""
+    if _PLAIN.fullmatch(text):
+        return text
     return "".join(_ESCAPES.get(each, each) for each in text if _is_character(each))
 
 
@@ -138,10 +143,25 @@ def words(
     )
 
 
-def document(width: float, height: float, title: str, *children: str) -> str:
-    """Return a whole SVG file of so many millimetres, with its name and a paper background."""
+HEADER = '<?xml version="1.0" encoding="UTF-8"?>\n'
+_OPENING = re.compile(r"<svg[^>]*>")
+_SIZE = re.compile(r' (?:width|height)="[^"]*"')
+
+
+def document(
+    width: float,
+    height: float,
+    title: str,
+    *children: str,
+    role: str = "img",
+    **attributes: str | float | None,
+) -> str:
+    """Return a whole SVG file of so many millimetres, with its name and a paper background.
+
+    ``role`` is "group" where a person can go into it; further attributes stand at its root.
+    """
     return (
-        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        HEADER
         + tag(
             "svg",
             tag("title", escaped(title)),
@@ -150,11 +170,26 @@ def document(width: float, height: float, title: str, *children: str) -> str:
             "\n",
             *(f"{child}\n" for child in children),
             xmlns="http://www.w3.org/2000/svg",
+            role=role,
             viewBox=f"0 0 {number(width)} {number(height)}",
             width=f"{number(width)}mm",
             height=f"{number(height)}mm",
             font_family=FONT,
             font_variant="tabular-nums",
+            **attributes,
         )
         + "\n"
     )
+
+
+def inline(document: str, class_: str) -> str:
+    """Return an SVG file as it stands within a page: no XML header, as wide as the page lets it.
+
+    ``class_`` is the class a page knows it by; its shape is kept by its view box.
+    """
+    bare = document.removeprefix(HEADER).strip()
+    found = _OPENING.match(bare)
+    if found is None:
+        raise ValueError("there is no drawing to stand in a page")
+    opening = _SIZE.sub("", found[0]).replace("<svg", f'<svg class="{escaped(class_)}"', 1)
+    return opening + bare[found.end() :]

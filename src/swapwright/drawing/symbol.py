@@ -66,6 +66,7 @@ class Sketch:
     is_upright: bool
     is_flipped: bool
     is_class_b: bool
+    is_shut: bool = False
     cases: list[str] = field(default_factory=list)
     cores: list[str] = field(default_factory=list)
     lines: list[str] = field(default_factory=list)
@@ -131,13 +132,21 @@ class Sketch:
 
 
 def symbol(
-    kind: str, x: float, y: float, *, is_upright: bool, is_flipped: bool, is_class_b: bool
+    kind: str,
+    x: float,
+    y: float,
+    *,
+    is_upright: bool,
+    is_flipped: bool,
+    is_class_b: bool,
+    is_closed: bool = False,
 ) -> str:
     """Return the symbol of a kind around a point.
 
-    ``is_flipped`` where its minus end is the first one: the left, or the upper one.
+    ``is_flipped`` where its minus end is the first one: the left, or the upper one; ``is_closed``
+    draws a switch closed.
     """
-    sketch = Sketch(x, y, is_upright, is_flipped, is_class_b)
+    sketch = Sketch(x, y, is_upright, is_flipped, is_class_b, is_closed)
     _DRAWN.get(kind, _load)(sketch)
     return sketch.drawn()
 
@@ -157,7 +166,7 @@ def _pack(sketch: Sketch) -> None:
 
 
 def _disconnect(sketch: Sketch) -> None:
-    sketch.conductor((-5.0, 0.0), (-3.0, 0.0), (2.0, -3.2))
+    sketch.conductor((-5.0, 0.0), (-3.0, 0.0), (3.0, 0.0) if sketch.is_shut else (2.0, -3.2))
     sketch.conductor((3.0, 0.0), (5.0, 0.0))
     sketch.stroke((-3.0, -1.4), (-3.0, 1.4), width=0.6)
     sketch.stroke((3.0, -1.4), (3.0, 1.4), width=0.6)
@@ -180,7 +189,7 @@ def _fuse(sketch: Sketch) -> None:
 
 
 def _contactor(sketch: Sketch) -> None:
-    sketch.conductor((-4.0, 0.0), (-2.4, 0.0), (2.0, -2.3))
+    sketch.conductor((-4.0, 0.0), (-2.4, 0.0), (2.4, 0.0) if sketch.is_shut else (2.0, -2.3))
     sketch.conductor((2.4, 0.0), (4.0, 0.0))
     sketch.ring(-2.4, 0.0, 0.6)
     sketch.ring(2.4, 0.0, 0.6)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from swapwright.assess.circuit.filling import FillingCase
+from swapwright.assess.circuit.filling import FillingCase, end_share_unloaded
 from swapwright.assess.queries import (
     discharge_with,
     earthed,
@@ -175,6 +175,13 @@ def test_a_leak_divides_the_voltage_and_a_short_takes_all_of_it(car):
     shorted = precharge_with(car, FillingCase(leak=0.0))
     assert shorted.end < 0.01
     assert shorted.power_at_end == pytest.approx(403.2**2 / 220.0, rel=1e-3)
+
+
+def test_with_its_own_bleed_alone_the_link_ends_where_bleed_and_resistor_divide_the_voltage(car):
+    drawn = precharge_with(car, FillingCase())
+    leaky = precharge_with(car, FillingCase(resistor=2200.0, leak=2000.0))
+    assert end_share_unloaded(leaky, drawn) == pytest.approx(47.0 / (47.0 + 2.2), rel=1e-3)
+    assert leaky.end_share < 0.5
 
 
 def test_a_load_left_on_keeps_the_link_from_filling(car):

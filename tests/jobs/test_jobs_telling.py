@@ -4,7 +4,7 @@ import pytest
 
 from swapwright.base.figure import Value
 from swapwright.base.finding import Finding
-from swapwright.jobs.telling import both_texts, in_one_unit, measured
+from swapwright.jobs.telling import against_limit, both_texts, in_one_unit
 
 pytestmark = pytest.mark.arithmetic
 
@@ -22,7 +22,7 @@ def told(value: float, limit: float, unit: str, sense="at_most", **more) -> str:
         margin=margin,
         **more,
     )
-    return measured(finding, {}, "metric")
+    return against_limit(finding, {}, "metric")
 
 
 def test_a_limit_hit_exactly_is_said_so():

@@ -9,11 +9,14 @@ from pathlib import Path
 
 from swapwright.assess.assessment import Assessment
 from swapwright.assess.solve import assess
-from swapwright.base.errors import InputError
+from swapwright.base.errors import InputError, Problem
 from swapwright.base.finding import Finding
+from swapwright.build.load import MAX_BYTES, load_text
+from swapwright.build.resolve import resolve
 from swapwright.catalogue.read import Catalogue
 from swapwright.jobs.opening import Opened, open_car
 from swapwright.jobs.progress import Progress, unwatched
+from swapwright.standards.version import DATA_VERSION
 
 NOTHING_OPEN, OPEN, BAD_INPUT, STOP = 0, 1, 2, 3
 """Exit statuses: nothing left to do that the tool judges; a fix is open; bad input; a stop."""
@@ -30,6 +33,21 @@ class Checked:
 def check(path: Path, catalogue: Catalogue, today: date) -> Checked:
     """Assess the car of one build file; raise InputError with every problem in the file."""
     opened = open_car(path, catalogue)
+    return Checked(opened, assess(opened.car, today=today))
+
+
+def check_text(text: str, file: str, folder: Path, catalogue: Catalogue, today: date) -> Checked:
+    """Assess the car of a build file's text; raise InputError with every problem in it.
+
+    ``file`` is only the name it is reported under; tables kept in CSV files are looked for in
+    ``folder``, by plain names.
+    """
+    size = len(text.encode("utf-8"))
+    if size > MAX_BYTES:
+        too_large = "too large for a build file"
+        raise InputError(Problem(file, "", too_large, f"{size} bytes", f"up to {MAX_BYTES} bytes"))
+    build = load_text(text, file, folder=folder)
+    opened = Opened(file, build, resolve(build, catalogue, data_version=DATA_VERSION))
     return Checked(opened, assess(opened.car, today=today))
 
 

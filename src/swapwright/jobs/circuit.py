@@ -9,9 +9,11 @@ from swapwright.assess.assessment import Assessment
 from swapwright.assess.circuit.discharge import stored
 from swapwright.assess.circuit.place import Place, places
 from swapwright.assess.circuit.resistance import STATES as PACK_STATES
-from swapwright.assess.circuit.section import Section, SectionState, sections
+from swapwright.assess.circuit.section import Section, SectionState, SwitchState, sections
 from swapwright.assess.circuit.stranded import Stranded, stranded
-from swapwright.assess.queries import GAP_OPEN, KEY_OFF, section_states
+from swapwright.assess.circuit_query import Spans as Spans
+from swapwright.assess.circuit_query import section_spans
+from swapwright.assess.queries import GAP_OPEN, KEY_OFF, RUNNING, section_states
 from swapwright.base.figure import Figure, LookedUp
 from swapwright.base.finding import SEVERITY, Finding, Verdict
 from swapwright.build.car import Car
@@ -29,7 +31,9 @@ HIGHEST = "pack.max_working_voltage"
 GAP_WORDS = "disconnect open, plug and 12 V off, wheels still"
 UNPLUGGED_WORDS = "plug and 12 V off, wheels still; there is no disconnect to open"
 PACK_STAYS = "no waiting empties it"
-STATE_WORDS = {KEY_OFF: "key off", GAP_OPEN: GAP_WORDS, "running": "running"}
+THROWN = "as thrown"
+STATE_WORDS = {KEY_OFF: "key off", GAP_OPEN: GAP_WORDS, RUNNING: "running", THROWN: THROWN}
+"""The states of the switches by name, and the one for switches thrown one by one."""
 
 _RATING = {
     model.FUSE: "rating",
@@ -72,23 +76,12 @@ class PlaceRow:
 
 
 @dataclass(frozen=True)
-class Spans:
-    """Voltages V of a section: the highest between two points, what of it is left without charge,
-    and the highest to the chassis with one isolation fault.
-    """
-
-    between: float
-    driven: float
-    to_chassis: float
-
-
-@dataclass(frozen=True)
 class SectionRow:
     """One section: what it is in each state of the switches, and how long to wait.
 
     ``spans`` gives its voltages for each state, None where the pack's voltage is not known;
-    ``no_wait`` says why there is no waiting time, ``stranded`` which of its capacitors a blown fuse
-    cuts off from what empties them.
+    ``no_wait`` says why there is no waiting time, ``emptied_by`` names what empties its capacitors,
+    ``stranded`` which of these a blown fuse cuts off from it.
     """
 
     name: str
@@ -97,6 +90,7 @@ class SectionRow:
     spans: tuple[Spans | None, ...]
     stores: bool
     no_wait: str
+    emptied_by: tuple[str, ...]
     stranded: tuple[Stranded, ...]
 
 
@@ -114,8 +108,13 @@ class CircuitView:
     """The disconnects: open, each has to stand the whole pack's voltage."""
 
 
-def circuit_view(checked: Checked, states: Iterable[str] = (KEY_OFF, GAP_OPEN)) -> CircuitView:
-    """Return a car's circuit; raise InputError where its file says nothing of one."""
+def circuit_view(
+    checked: Checked, states: Iterable[SwitchState | str] = (KEY_OFF, GAP_OPEN)
+) -> CircuitView:
+    """Return a car's circuit; raise InputError where its file says nothing of one.
+
+    Its sections are those of the named states; switches thrown one by one go by `THROWN`.
+    """
     car, assessment = checked.opened.car, checked.assessment
     circuit = circuit_in(car, checked.opened.file)
     findings = tuple(f for f in assessment.findings if f.rule.partition(".")[0] in ABOUT)
@@ -235,9 +234,12 @@ def _fuse_of(circuit: Circuit, figure: Figure) -> str:
 
 
 def _sections(
-    car: Car, assessment: Assessment, circuit: Circuit, states: tuple[str, ...]
+    car: Car, assessment: Assessment, circuit: Circuit, states: tuple[SwitchState | str, ...]
 ) -> tuple[SectionRow, ...]:
-    by_state = [(state, section_states(car, state)) for state in states]
+    by_state = [
+        (state if isinstance(state, str) else THROWN, section_states(car, state))
+        for state in states
+    ]
     waited = {section.name for section in stored(circuit)}
     cut_off = stranded(circuit)
     rows = []
@@ -253,6 +255,7 @@ def _sections(
                 spans,
                 section.name in waited,
                 PACK_STAYS if _has_pack(circuit, section) else reason,
+                _emptied_by(circuit, section),
                 tuple(one for one in cut_off if one.capacitor.name in section.elements),
             )
         )
@@ -263,12 +266,14 @@ def _has_pack(circuit: Circuit, section: Section) -> bool:
     return any(circuit.by_name[name].kind == model.PACK for name in section.elements)
 
 
+def _emptied_by(circuit: Circuit, section: Section) -> tuple[str, ...]:
+    paths = circuit.of_kind(model.BLEED, model.ACTIVE_DISCHARGE)
+    return tuple(path.name for path in paths if path.name in section.elements)
+
+
 def _spans(assessment: Assessment, state: SectionState) -> Spans | None:
     highest = assessment.figures.get(HIGHEST)
-    if highest is None:
-        return None
-    shares = (state.span, state.driven_span, state.pole_span)
-    return Spans(*(share * highest.value.si for share in shares))
+    return None if highest is None else section_spans(state, highest.value.si)
 
 
 def words_of_state(state: str, gaps: tuple[str, ...]) -> str:

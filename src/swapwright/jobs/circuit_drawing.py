@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
+from swapwright.assess.circuit.section import SwitchState
+from swapwright.assess.circuit_query import box_modules, box_voltage, is_class_b
 from swapwright.assess.queries import section_states
 from swapwright.base.errors import InputError, Problem
 from swapwright.base.figure import Figure, Value
@@ -17,6 +19,7 @@ from swapwright.drawing.diagram import one_line_diagram
 from swapwright.drawing.sheet import SheetText
 from swapwright.jobs.check import Checked
 from swapwright.jobs.circuit import HIGHEST, STATE_WORDS, CircuitView
+from swapwright.jobs.switches import switch_words
 from swapwright.jobs.telling import tell, value_text
 from swapwright.standards.voltage_class import MAX_CLASS_A_DC
 
@@ -36,8 +39,19 @@ LONGEST, SHORTEST = 1e4, 1e-3
 """s; the times a coordination chart spans."""
 
 
-def diagram_of(checked: Checked, view: CircuitView, profile: str, state: str | None) -> str:
-    """Return the one-line diagram of a car, each section's state in a state of the switches."""
+def diagram_of(
+    checked: Checked,
+    view: CircuitView,
+    profile: str,
+    state: SwitchState | str | None,
+    *,
+    links: Mapping[str, str] | None = None,
+    titles: Mapping[str, str] | None = None,
+) -> str:
+    """Return the one-line diagram of a car, each section's state in a state of the switches.
+
+    Switches thrown one by one are drawn as thrown. ``links`` and ``titles`` go with the devices.
+    """
     car, assessment = checked.opened.car, checked.assessment
     highest = assessment.figures.get(HIGHEST)
     marks = {row.device.name: row.verdict for row in view.devices if row.verdict in _SHOWN}
@@ -48,7 +62,7 @@ def diagram_of(checked: Checked, view: CircuitView, profile: str, state: str | N
         ("region", assessment.region),
         ("maximum working voltage", _voltage_text(highest, profile)),
         ("voltage class", _class_text(highest, profile)),
-        ("switches", STATE_WORDS.get(state or "", "")),
+        ("switches", _switch_words(checked, state)),
     ]
     return one_line_diagram(
         circuit_of(car),
@@ -58,9 +72,18 @@ def diagram_of(checked: Checked, view: CircuitView, profile: str, state: str | N
         labels={row.device.name: label_of(checked, row.device, profile) for row in view.devices},
         marks={name: str(verdict) for name, verdict in marks.items()},
         # Where the voltage is not known the sheet is drawn as if it were high.
-        is_class_b=highest is None or highest.value.si > MAX_CLASS_A_DC.si,
+        is_class_b=highest is None or is_class_b(highest.value.si),
         states=None if state is None else _node_states(checked, state),
+        links=links,
+        titles=titles,
+        closed=state.closed if isinstance(state, SwitchState) else (),
     )
+
+
+def _switch_words(checked: Checked, state: SwitchState | str | None) -> str:
+    if isinstance(state, SwitchState):
+        return switch_words(checked.opened.car, state)
+    return STATE_WORDS.get(state or "", "")
 
 
 def _voltage_text(highest: Figure | None, profile: str) -> str:
@@ -72,11 +95,10 @@ def _class_text(highest: Figure | None, profile: str) -> str:
     limit = tell(MAX_CLASS_A_DC.si, "voltage", profile, digits=2)
     if highest is None:
         return "not known, drawn as B"
-    is_class_b = highest.value.si > MAX_CLASS_A_DC.si
-    return f"B, above {limit} dc" if is_class_b else f"A, up to {limit} dc"
+    return f"B, above {limit} dc" if is_class_b(highest.value.si) else f"A, up to {limit} dc"
 
 
-def _node_states(checked: Checked, state: str) -> dict[str, str]:
+def _node_states(checked: Checked, state: SwitchState | str) -> dict[str, str]:
     return {
         node: each.word
         for each in section_states(checked.opened.car, state)
@@ -108,13 +130,13 @@ def _pack_lines(checked: Checked, device: Device, profile: str) -> Iterable[str]
     pack = device.first
     in_string = checked.opened.car.get("pack.modules_per_string")
     if in_string is not None:
-        count = round(pack.share * in_string.si)
+        count = box_modules(pack, in_string.si)
         yield f"{count} module{'' if count == 1 else 's'}"
     if pack.parallel > 1.0:
         yield f"in each of {round(pack.parallel)} strings"
     highest = checked.assessment.figures.get(HIGHEST)
     if highest is not None:
-        yield f"{tell(pack.share * highest.value.si, 'voltage', profile)} at most"
+        yield f"{tell(box_voltage(pack, highest.value.si), 'voltage', profile)} at most"
 
 
 def _disconnect_lines(checked: Checked, device: Device, profile: str) -> Iterable[str]:

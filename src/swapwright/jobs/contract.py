@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from swapwright.assess.assessment import SCHEMA_VERSION, Assessment
 from swapwright.base.curve import Curve
+from swapwright.base.errors import Problem
 from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Summed, Value, Working
 from swapwright.base.finding import Acceptance, Finding
 from swapwright.build.car import Car
@@ -39,6 +40,25 @@ def check_document(checked: Sequence[Checked], profile: str, *, is_list: bool) -
         for each in checked
     ]
     return {"schema_version": SCHEMA_VERSION, "files": documents} if is_list else documents[0]
+
+
+def problems_document(problems: Iterable[Problem]) -> Json:
+    """Return what is said of input that cannot be used."""
+    return {
+        "schema_version": SCHEMA_VERSION,
+        "problems": [
+            {
+                "file": each.file,
+                "line": each.line,
+                "path": each.path,
+                "message": each.message,
+                "given": each.given,
+                "allowed": each.allowed,
+                "nearest": each.nearest,
+            }
+            for each in problems
+        ],
+    }
 
 
 def assessment_document(assessment: Assessment, car: Car, profile: str) -> Json:

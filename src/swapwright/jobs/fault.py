@@ -9,6 +9,7 @@ from swapwright.assess.circuit.emptying import Emptied
 from swapwright.assess.circuit.fault import NOTHING_CLEARS
 from swapwright.assess.circuit.section import SectionState
 from swapwright.assess.circuit.short import Borne, ShortResult
+from swapwright.assess.circuit_query import section_spans
 from swapwright.assess.queries import discharge_with, fault_at, number_of, welded_states
 from swapwright.base.errors import InputError, Missing, Problem
 from swapwright.build.car import Car
@@ -24,6 +25,8 @@ from swapwright.jobs.telling import tell
 
 MOST_EARTHED = 2
 _STATES = {"full": "full and warm", "low": "nearly empty and cold"}
+CHARGES = tuple(_STATES)
+"""The states of the pack a short is told for."""
 
 
 @dataclass(frozen=True)
@@ -177,7 +180,7 @@ def _section(car: Car, state: SectionState) -> tuple[Fact, ...]:
     if voltage is None or not state.span:
         return (told,)
     words = "until discharged and measured" if state.rests_on_charge else ""
-    highest = state.span * voltage
+    highest = section_spans(state, voltage).between
     return (
         told,
         Fact(f"{slug}.span", "  highest between two points of it", highest, "voltage", words),

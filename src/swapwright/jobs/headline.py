@@ -123,8 +123,8 @@ def headline_ids() -> tuple[str, ...]:
 def out_of_reach(assessment: Assessment) -> Mapping[str, str]:
     """Return the headline figures that cannot stand as they are: id, and why in a few words.
 
-    A figure that a *stop* judges must be put right first; what is counted on a window the pack
-    cannot be charged to is not reached.
+    A figure that a *stop* judges must be put right first; what is counted on a window that
+    the inverter cuts short is less than the window entered would give.
     """
     figures = assessment.figures
     found: dict[str, str] = {}
@@ -133,7 +133,7 @@ def out_of_reach(assessment: Assessment) -> Mapping[str, str]:
         if not is_window and finding.verdict != "stop":
             continue
         judged = {USABLE} if is_window else {*finding.figures} - _limit(finding)
-        word = "not reachable" if is_window else "a stop"
+        word = "on a cut window" if is_window else "a stop"
         for figure_id in filter(figures.__contains__, headline_ids()):
             near = {figure_id, *_inputs(figures[figure_id])}
             if judged & (_under(figures, figure_id) if is_window else near):

@@ -73,6 +73,14 @@ def drive_schema() -> Schema:
     }
 
 
+def problems_schema() -> Schema:
+    """Return the schema of what is said of input that cannot be used."""
+    line = or_null({"type": "integer"})
+    words = ("file", "path", "message", "given", "allowed", "nearest")
+    problem = record(**dict.fromkeys(words, TEXT), line=line)
+    return record(schema_version=VERSION, problems={"type": "array", "items": problem})
+
+
 def record(**properties: Schema) -> Schema:
     """Return the schema of an object with exactly these keys."""
     return {

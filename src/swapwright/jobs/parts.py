@@ -70,6 +70,21 @@ HEADS: Mapping[str, str] = MappingProxyType(
 )
 """What a list calls an entry, where its key is too long for a column."""
 
+KIND_WORDS: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "cell": ("cell", "cells"),
+        "module": ("module", "modules"),
+        "motor": ("motor", "motors"),
+        "inverter": ("inverter", "inverters"),
+        "gearbox": ("gearbox", "gearboxes"),
+        "charger": ("charger", "chargers"),
+        "dcdc": ("dc-dc converter", "dc-dc converters"),
+        "fuse": ("fuse", "fuses"),
+        "contactor": ("contactor", "contactors"),
+    }
+)
+"""What a kind of part is called, one of it and several."""
+
 _TEST = re.compile(r"\s*([A-Za-z0-9_.]+)\s*(<=|>=|!=|=|<|>)\s*(.+?)\s*")
 _SIGNS: Mapping[str, Callable[[Any, Any], bool]] = {
     "<=": operator.le,
@@ -83,12 +98,21 @@ _SIGNS: Mapping[str, Callable[[Any, Any], bool]] = {
 
 @dataclass(frozen=True)
 class Entry:
-    """One line of a part's data: its key, what it is, and its text or its table's rows of texts."""
+    """One line of a part's data: its key, what it is, and its text or its table's rows of texts.
+
+    ``axes`` name what a table's columns are, or a map's rows, columns and what stands in it.
+    """
 
     key: str
     label: str
     text: str
     table: tuple[tuple[str, ...], ...] = ()
+    axes: tuple[str, ...] = ()
+
+    @property
+    def is_map(self) -> bool:
+        """Tell whether the table is a map, with an axis along each of two edges."""
+        return len(self.axes) == 3
 
 
 def kinds() -> tuple[str, ...]:
@@ -213,8 +237,13 @@ def _entry(part: Part, key: str, row: Field, profile: str) -> Entry | None:
             key, row.label, ", ".join(_value_text(v, inner, profile) for v in part.numbers[key])
         )
     if key in part.tables:
-        return Entry(key, row.label, "", _table_texts(part.tables[key], row.kind, profile))
+        axes = tuple(_axis(each) for each in row.kind.partition(":")[2].split(","))
+        return Entry(key, row.label, "", _table_texts(part.tables[key], row.kind, profile), axes)
     return None
+
+
+def _axis(kind: str) -> str:
+    return "share" if kind == "fraction" else kind.replace("_", " ")
 
 
 def _table_texts(table: Line | Map, kind: str, profile: str) -> tuple[tuple[str, ...], ...]:

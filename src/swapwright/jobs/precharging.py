@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from swapwright.assess.circuit.filling import Filled, FillingCase
+from swapwright.assess.circuit.filling import Filled, FillingCase, end_share_unloaded
 from swapwright.assess.queries import precharge_with
 from swapwright.base.errors import InputError, Problem, UnitError
 from swapwright.base.quantity import parse
@@ -14,7 +14,6 @@ from swapwright.build.circuit.model import Circuit
 from swapwright.jobs.account import Account, Fact, Moment
 from swapwright.jobs.naming import elements_called
 from swapwright.jobs.telling import tell
-from swapwright.physics.circuit.precharge import end_share
 
 AT_ONCE = 0.2
 SLOW = 1.25
@@ -113,7 +112,7 @@ def _moments(result: Filled) -> tuple[Moment, ...]:
     found = [Moment(0.0, "the precharge relay closes")]
     for share, time in result.reached.items():
         if time is not None:
-            volts = tell(share * result.voltage, "voltage", "metric")
+            volts = tell(result.volts_at(share), "voltage", "metric")
             found.append(Moment(time, f"{volts} on the link, {_percent(share)}"))
     if result.until_time is not None and result.closes:
         left = tell(result.left, "voltage", "metric")
@@ -125,7 +124,7 @@ def _moments(result: Filled) -> tuple[Moment, ...]:
 
 def _signs(result: Filled, drawn: Filled) -> tuple[str, ...]:
     """Return what a person would see, and what it is a sign of."""
-    share = result.end / result.voltage if result.voltage else 0.0
+    share = result.end_share
     if share < NOTHING and result.peak_current <= 0.0:
         return (
             "Sign: the link stays at nothing and the resistor cold: relay, fuse or resistor open.",
@@ -135,7 +134,7 @@ def _signs(result: Filled, drawn: Filled) -> tuple[str, ...]:
             "Sign: the link stays near nothing and the resistor gets very hot: a short behind it. "
             "Precharge must be given up before the resistor's pulse is used up.",
         )
-    if _expected(result, drawn) - share > NOTHING:
+    if end_share_unloaded(result, drawn) - share > NOTHING:
         return (
             f"Sign: the voltage rises, then stands at {_percent(share)} for good while the "
             "resistor goes on heating: a load left on, or a leak across the link. A timer alone "
@@ -155,15 +154,6 @@ def _signs(result: Filled, drawn: Filled) -> tuple[str, ...]:
     if before is not None and now < before / SLOW:
         return ("Sign: the right shape, shorter: a smaller resistor, or less capacitance.",)
     return ("Sign: a curve that flattens out and reaches the pack's voltage: as drawn.",)
-
-
-def _expected(result: Filled, drawn: Filled) -> float:
-    """Return the share it would end at with nothing on the link but its own bleeds."""
-    whole = drawn.end / drawn.voltage
-    if not 0.0 < whole < 1.0:
-        return whole
-    bleed = drawn.resistance * whole / (1.0 - whole)
-    return end_share(resistance=result.resistance, load=bleed)
 
 
 def _time(result: Filled) -> float | None:

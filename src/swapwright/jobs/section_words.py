@@ -32,6 +32,29 @@ def state_words(state: SectionState) -> str:
     return words
 
 
+def reach_lines(state: SectionState) -> tuple[str, ...]:
+    """Return every way a source or a charge reaches a section, one line each."""
+    lines = [reach_words(each) for each in state.reached_by]
+    if state.stores:
+        lines.append(f"charge is stored in {', '.join(state.stores)}")
+    lines += [f"charge can reach it from {each}" for each in _together(state.charges)]
+    if state.one_pole:
+        lines.append(f"on one pole: {', '.join(state.one_pole)}")
+    return tuple(lines)
+
+
+def emptying_words(paths: tuple[str, ...]) -> str:
+    """Return what empties a section that holds charge, and what it means where that is open."""
+    if not paths:
+        return "nothing in the file empties it: the charge stays"
+    if len(paths) == 1:
+        return f"emptied by {paths[0]} alone: where that is open the charge stays"
+    return (
+        f"emptied by {' and '.join(paths)}: the waiting time counts the most helpful one as open; "
+        "where all are open the charge stays"
+    )
+
+
 def reach_words(reach: Reach) -> str:
     """Return a source, and which open contactors would have to be welded for it to reach."""
     if not reach.welded:

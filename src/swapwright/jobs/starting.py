@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,6 +12,7 @@ from swapwright.build.resolve import resolve
 from swapwright.build.starter import starter
 from swapwright.catalogue.read import Catalogue
 from swapwright.jobs.telling import tell
+from swapwright.jobs.text_file import write_new
 from swapwright.standards.road_load_typical import BODY_STYLES, TYRE_STYLES
 
 DRAG_AREA, ROLLING = "car.road_load.cd_a", "car.road_load.c_rr"
@@ -142,11 +142,42 @@ def write_starter(path: Path, given: Mapping[str, str], catalogue: Catalogue) ->
         raise InputError(Problem(str(path), "", "there is such a file already; nothing is written"))
     text = starter(given)
     resolve(load_text(text, str(path)), catalogue)
-    try:
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o644)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-    except OSError as error:
-        message = f"cannot be written: {error.strerror}"
-        raise InputError(Problem(str(path), "", message)) from None
+    if not write_new(path, text):
+        raise InputError(Problem(str(path), "", "there is such a file already; nothing is written"))
     return text
+
+
+def faults_in(given: Mapping[str, str], catalogue: Catalogue) -> Mapping[str, str]:
+    """Return in words what is wrong with which of several answers, all at once, by their paths.
+
+    What is wrong with none of them alone stands under the empty path. An answer that is at fault is
+    left out while the others are looked at.
+    """
+    found: dict[str, str] = {}
+    left = dict(given)
+    while True:
+        try:
+            resolve(load_text(starter(left), "answers"), catalogue)
+        except InputError as error:
+            new = {_asked(each.path, left): _told(each) for each in reversed(error.problems)}
+            if "" in new:  # it may be no more than what the answers left out have left
+                return found or new
+            found.update(new)
+            left = {path: text for path, text in left.items() if path not in new}
+        else:
+            return found
+
+
+def _asked(path: str, given: Mapping[str, str]) -> str:
+    """Return which answer a problem's path belongs to, itself or one above or below it, or none."""
+    for at in given:
+        if path == at or path.startswith((f"{at}.", f"{at}[")):
+            return at
+    return next((at for at in given if path and at.startswith((f"{path}.", f"{path}["))), "")
+
+
+def mass_entries(number: int, row: MassQuestion, mass: str, behind: str) -> dict[str, str]:
+    """Return the entries of a row of the axle ledger, none where its mass is not known."""
+    at = f"mass[{number}]"
+    entries = {f"{at}.{row.way}": row.what, f"{at}.mass": mass, f"{at}.x": behind}
+    return {path: text for path, text in entries.items() if text} if mass else {}

@@ -62,7 +62,7 @@ def in_one_unit(energies: Mapping[str, float]) -> Mapping[str, str]:
     return {name: f"{energy / size:.{places}f} {unit}" for name, energy in energies.items()}
 
 
-def measured(finding: Finding, figures: Mapping[str, Figure], profile: str) -> str:
+def against_limit(finding: Finding, figures: Mapping[str, Figure], profile: str) -> str:
     """Return a finding's value, its limit with where it comes from, and how far apart they are."""
     kind = finding_kind(finding, figures)
     value, limit = finding.value, finding.limit

@@ -17,7 +17,7 @@ from swapwright.jobs.lacking import lacks_of, reason_of
 MOST_NEAR = 3
 LEAST_WORD = 4
 DRIVE_MAP = "swapwright-drive-map"
-_MAP_IS_MADE_OF = (
+MAP_IS_MADE_OF = (
     "unit.peak_force",
     "unit.top_speed",
     "unit2.peak_force",
@@ -136,6 +136,12 @@ def _no_such(checked: Checked, name: str) -> Problem:
 _EXAMPLES = ("range.combined", "accel.0_60mph", "top_speed.peak", "pack.energy", "mass.kerb")
 
 
+def near_figures(checked: Checked, name: str) -> tuple[str, ...]:
+    """Return up to three ids of figures, made or missing, that are like a name."""
+    assessment = checked.assessment
+    return _near(name, [*assessment.figures, *assessment.missing], assessment.figures)
+
+
 def _near(name: str, known: Sequence[str], figures: Mapping[str, Figure]) -> tuple[str, ...]:
     """Return up to three ids like a name: those that hold the word, headline figures first."""
     from difflib import get_close_matches
@@ -198,7 +204,7 @@ class _Tree:
             for name, value in figure.inputs.items():
                 yield self.child("", name.replace("_", " "), value, "", level)
             if working.source == DRIVE_MAP:
-                for figure_id in filter(self.figures.__contains__, _MAP_IS_MADE_OF):
+                for figure_id in filter(self.figures.__contains__, MAP_IS_MADE_OF):
                     yield self.branch("", "", figure_id, level)
 
     def child(self, symbol: str, label: str, value: Value, kind: str, level: int) -> Branch | Leaf:

@@ -1,0 +1,120 @@
+"""The stages of the job: what a person enters in each, and what is judged and drawn there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from swapwright.base.finding import Finding
+
+_FIRST = re.compile(r"[A-Za-z_]+")
+
+
+@dataclass(frozen=True)
+class Stage:
+    """One stage: what its build paths, its rules and its figures begin with, and its curves."""
+
+    slug: str
+    title: str
+    words: str
+    sections: tuple[str, ...]
+    rules: tuple[str, ...]
+    curves: tuple[str, ...] = ()
+    figures: tuple[str, ...] = ()
+
+
+STAGES: tuple[Stage, ...] = (
+    Stage(
+        "donor",
+        "Donor",
+        "the car as it comes: mass, axles, tyres, shape, and the engine it had",
+        ("car", "conditions"),
+        (),
+        figures=("tyre", "air", "road"),
+    ),
+    Stage(
+        "goals",
+        "Goals",
+        "what the finished car is to do, and whose rules it meets",
+        ("goals", "accepted"),
+        ("goals",),
+        ("run.city",),
+        ("range", "energy", "behind", "climb", "start_grade"),
+    ),
+    Stage(
+        "drive",
+        "Drive",
+        "motor, inverter and gears, and what they do at the road",
+        ("drive", "auxiliaries"),
+        ("drive", "gearing", "traction", "thermal", "regen"),
+        ("drive.gears", "drive.motor", "drive.force"),
+        (
+            *("drive", "unit", "unit2", "traction", "regen", "accel", "top_speed"),
+            *("consumption", "auxiliaries"),
+        ),
+    ),
+    Stage(
+        "pack",
+        "Pack",
+        "cells, strings and charger, and the voltages they reach",
+        ("pack", "charging"),
+        ("pack", "voltage", "current", "charging"),
+        ("pack.voltage",),
+        ("pack", "charging", "current", "cold", "low"),
+    ),
+    Stage(
+        "high-voltage",
+        "High voltage",
+        "fuses, cables, contactors, precharge, discharge and isolation, and the people at them",
+        ("hv", "lv", "shop"),
+        ("circuit", "isolation", "insulation", "people"),
+        ("circuit.coordination",),
+        (
+            *("circuit", "fault", "arc_flash", "precharge", "link", "wait"),
+            *("isolation", "insulation", "people"),
+        ),
+    ),
+    Stage(
+        "weight",
+        "Weight",
+        "what comes out, what goes in, and where it sits",
+        ("mass",),
+        ("weight",),
+        figures=("weight", "mass"),
+    ),
+)
+"""In the order of the job; a stage stands here once its model is there."""
+
+_BY_SECTION = {section: stage for stage in STAGES for section in stage.sections}
+_BY_RULE = {prefix: stage for stage in STAGES for prefix in stage.rules}
+_BY_FIGURE = {first: stage for stage in STAGES for first in stage.figures}
+_ESTIMATE = "estimate."
+_RANGES = "range"
+
+
+def stage_called(slug: str) -> Stage | None:
+    """Return the stage of a slug, None where there is none."""
+    return next((stage for stage in STAGES if stage.slug == slug), None)
+
+
+def stage_of_path(path: str) -> Stage:
+    """Return the stage in which a build path is entered; what belongs to none, in the first."""
+    found = _FIRST.match(path)
+    return _BY_SECTION.get(found[0] if found else "", STAGES[0])
+
+
+def stage_of_rule(rule: str) -> Stage:
+    """Return the stage in which a rule's findings stand."""
+    return _BY_RULE.get(rule.partition(".")[0], STAGES[0])
+
+
+def stage_of_figure(figure_id: str) -> Stage:
+    """Return the stage a figure belongs to, by its first word; an estimate, that of its figure."""
+    first = figure_id.removeprefix(_ESTIMATE).partition(".")[0]
+    return _BY_FIGURE.get(first, _BY_FIGURE[_RANGES])
+
+
+def findings_of(stage: Stage, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return the findings of a stage, in their order."""
+    return tuple(each for each in findings if stage_of_rule(each.rule) is stage)

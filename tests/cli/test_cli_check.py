@@ -182,10 +182,10 @@ def test_what_was_assumed_and_what_not_judged_is_said_in_short():
 
 def test_a_range_on_a_window_the_pack_cannot_be_charged_to_says_so():
     page = once("check", FAULTY).stdout
-    assert "Range, new pack: not reachable, see pack.window" in page
+    assert "Range, new pack: on a cut window, see pack.window" in page
     assert "  rear axle: a stop, see weight.rear_axle" in page.splitlines()
     sound = once("check", RIDGEWAY).stdout
-    assert "not reachable" not in sound
+    assert "on a cut window" not in sound
     assert "a stop, see" not in sound
 
 

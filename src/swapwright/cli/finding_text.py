@@ -9,7 +9,7 @@ from swapwright.base.sources import all_sources
 from swapwright.cli.console import COLOURS
 from swapwright.cli.page import Page, some
 from swapwright.jobs.lacking import typed
-from swapwright.jobs.telling import measured
+from swapwright.jobs.telling import against_limit
 
 RULE_WIDTH = 27
 
@@ -65,7 +65,7 @@ def write_finding(
     indent = len(word) + 3
     console.line(f"  {word} {finding.rule}", style=COLOURS[finding.verdict], bold=True)
     console.wrapped(finding.text, indent=indent)
-    told = measured(finding, page.checked.assessment.figures, page.profile)
+    told = against_limit(finding, page.checked.assessment.figures, page.profile)
     if told:
         console.wrapped(told, indent=indent)
     if finding.remedy and with_remedy:

@@ -18,6 +18,7 @@ from swapwright.cli.new import new
 from swapwright.cli.parts import parts
 from swapwright.cli.revision import revision
 from swapwright.cli.schema import schema
+from swapwright.cli.workbench import workbench
 
 BAD_INPUT = 2
 
@@ -48,7 +49,18 @@ def main(debug: bool) -> None:
     """
 
 
-for command in (check, drive, circuit, fault, isolation_test, parts, new, schema, revision):
+for command in (
+    check,
+    drive,
+    circuit,
+    fault,
+    isolation_test,
+    parts,
+    new,
+    workbench,
+    schema,
+    revision,
+):
     main.add_command(command)
 
 

@@ -1,0 +1,1 @@
+"""The web face: the whole car in the browser, assessed anew at every edit."""

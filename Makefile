@@ -1,4 +1,5 @@
-# make run     assess the example car; sets everything up first, as each of these does
+# make run     open the workbench in the browser; sets everything up first, as each of these does
+# make check   assess the example car in the terminal
 # make test    every check: lint, types, layers, tests
 # make lint    style and layout of the code
 # make types   the types of the code
@@ -22,9 +23,12 @@ export PIP_DISABLE_PIP_VERSION_CHECK := 1
 export PYTHONNOUSERSITE := 1
 
 .DELETE_ON_ERROR:
-.PHONY: run test lint types layers tests bench pages lock clean help
+.PHONY: run check test lint types layers tests bench pages lock clean help
 
 run: $(VENV)/.ok-run
+	@$(BIN)/swapwright workbench my-cars --examples examples
+
+check: $(VENV)/.ok-run
 	$(BIN)/swapwright check examples/ridgeway.toml
 
 test: lint types layers tests

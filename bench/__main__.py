@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from bench import assessment, kernel
+from bench import assessment, edit, kernel
 
 if __name__ == "__main__":
     kernel.main()
     print()
     assessment.main()
+    print()
+    edit.main()

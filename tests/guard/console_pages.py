@@ -1,11 +1,14 @@
 """Pages whose examples are run: what a page shows of a command is what the command prints.
 
+So it is with what the workbench answers to a request, in a block marked ``http``.
+
 Run as a program it writes the pages anew; whoever runs it reads them.
 """
 
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import re
 import shlex
@@ -18,8 +21,12 @@ from pathlib import Path
 
 from click.testing import CliRunner
 from project_files import ROOT
+from starlette.testclient import TestClient
 
+from swapwright.catalogue.read import Catalogue
 from swapwright.cli.main import main as swapwright
+from swapwright.workbench.app import application
+from swapwright.workbench.garage import Garage
 
 PAGES = (ROOT / "README.md", *sorted((ROOT / "docs").glob("*.md")))
 FENCED = re.compile(r"^```(?P<language>\w*)\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL)
@@ -27,6 +34,8 @@ NAMED = re.compile(r"# (?P<path>[\w./-]+/[\w-]+\.(?:toml|py|csv|txt))$")
 LEFT_OUT = "..."
 TOP, BOTTOM = "\0top", "\0bottom"
 ONCE_ONLY = "preparing the time loop"
+DIGITS = 6
+"""Digits of a number in an answer that a page shows: the last ones differ between machines."""
 
 
 def named_file(text: str) -> str | None:
@@ -88,6 +97,8 @@ def replayed(text: str) -> str:
         if path is not None and not (ROOT / path).exists():
             Path(path).parent.mkdir(parents=True, exist_ok=True)
             Path(path).write_text(content, encoding="utf-8")
+        if found["language"] == "http":
+            return f"```http\n{_answered(content)}```"
         if found["language"] != "console":
             return found[0]
         return f"```console\n{_console(content, terminal)}```"
@@ -95,6 +106,25 @@ def replayed(text: str) -> str:
     with tempfile.TemporaryDirectory() as folder, contextlib.chdir(folder):
         shutil.copytree(ROOT / "examples", "examples")
         return FENCED.sub(block, text)
+
+
+def _answered(content: str) -> str:
+    """Return a block of a request with what the workbench over the examples answers to it now."""
+    asked, _, shown = content.partition("\n\n")
+    (method, address), body = asked.split("\n")[0].split(), asked.partition("\n")[2]
+    browser = TestClient(
+        application(Garage(Path("examples"), Catalogue())), base_url="http://127.0.0.1"
+    )
+    headers = {"content-type": "application/json"} if body else {}
+    answer = browser.request(method, address, content=body, headers=headers)
+    document = json.loads(answer.text, parse_float=_shortened)
+    told = [str(answer.status_code), *json.dumps(document, indent=1).splitlines()]
+    lines = [*asked.splitlines(), "", *like(shown.splitlines(), told)]
+    return "".join(f"{line}\n" for line in lines)
+
+
+def _shortened(number: str) -> float:
+    return float(f"{float(number):.{DIGITS}g}")
 
 
 def _console(content: str, terminal: Terminal) -> str:

@@ -15,15 +15,18 @@ REFUSED_WITHIN = 200
 
 HEAVY = {
     "CoolProp",
+    "fastapi",
     "fluids",
     "jinja2",
     "pint",
+    "pydantic",
     "rich",
     "scipy",
     "sqlalchemy",
     "starlette",
     "sympy",
     "tomlkit",
+    "uvicorn",
 }
 
 

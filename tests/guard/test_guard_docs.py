@@ -12,7 +12,10 @@ from console_pages import FENCED, PAGES, like, named_file, replayed
 from project_files import ROOT, relative, text_files
 
 from swapwright.assess.solve import NOT_YET
+from swapwright.catalogue.read import Catalogue
 from swapwright.cli.main import main as swapwright
+from swapwright.workbench.api import interface
+from swapwright.workbench.garage import Garage
 
 EVERY_PAGE = tuple(path for path in text_files() if path.suffix == ".md")
 LINK = re.compile(r"(?<!!)\[[^\]\n]+\]\((?P<target>[^)\s]+)\)")
@@ -86,8 +89,9 @@ def test_the_front_page_leads_to_every_page_of_the_docs():
 @pytest.mark.guard
 def test_the_front_page_is_a_tour_of_real_commands_and_each_way_to_add_has_an_example():
     tour = words_of("README.md")
-    for command in swapwright.commands:
-        assert command in {"schema", "revision"} or f"$ swapwright {command} " in tour, command
+    assert "`swapwright workbench`" in tour
+    for command in set(swapwright.commands) - {"schema", "revision", "workbench"}:
+        assert f"$ swapwright {command} " in tour, command
     for page in ("add-a-formula.md", "add-a-rule.md"):
         assert len(examples(ROOT / "docs" / page)) >= 3, page
     assert "$ swapwright parts " in words_of("docs/add-a-part.md")
@@ -118,7 +122,8 @@ def test_every_command_and_option_is_on_the_page_of_the_command_line():
 
 @pytest.mark.guard
 def test_the_architecture_page_has_the_layers_that_are_checked():
-    (contract,) = PROJECT["tool"]["importlinter"]["contracts"]
+    contracts = PROJECT["tool"]["importlinter"]["contracts"]
+    (contract,) = [each for each in contracts if each["type"] == "layers"]
     checked = [set(layer.split(" | ")) for layer in contract["layers"]]
     rows = re.findall(r"^\| \d+ \| ([^|]+) \|", words_of("docs/architecture.md"), re.MULTILINE)
     assert [set(re.findall(r"`(\w+)`", row)) for row in rows] == checked
@@ -140,6 +145,17 @@ def test_the_page_of_dependencies_names_what_is_asked_for_and_no_more():
         each.strip() for cell in first_cells("docs/dependencies.md") for each in cell.split(",")
     }
     assert {each.lower() for each in named} - {"package", "---"} == asked
+
+
+@pytest.mark.guard
+def test_the_page_of_the_http_interface_has_every_operation_and_an_example_of_each_method():
+    page = words_of("docs/http-interface.md")
+    paths = interface(Garage(ROOT / "examples", Catalogue())).openapi()["paths"]
+    for path, operations in paths.items():
+        shown = re.sub(r"\{(figure|curve)_id\}", "{id}", path)
+        for method in operations:
+            assert f"`{method.upper()} /api{shown}`" in page
+            assert f"```http\n{method.upper()} /api" in page
 
 
 @pytest.mark.guard

@@ -147,8 +147,8 @@ current = "6 A"
 WHILE_LOADING = re.compile(r"format|.*\.part|accepted\[\]\..*")
 """Read before there is a car: the file's format, where a part starts from, what is accepted."""
 
-ONLY_SHOWN = {"car.engine_before.fuel"}
-"""Stands on the page beside what the car takes now; no figure comes of it."""
+ONLY_SHOWN = {f"car.engine_before.{key}" for key in ("fuel", "power_at", "torque", "torque_at")}
+"""Stand beside what the car takes now, and as points of a curve; no figure comes of them."""
 
 
 class _Passed(str):

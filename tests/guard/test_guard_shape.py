@@ -15,7 +15,17 @@ MAX_FUNCTION_LINES = 70
 MAX_KERNEL_LINES = 140
 """For the one step of the time loop, which compiles best in one piece."""
 KERNELS = {"simulate/step.py"}
-RUN_TIME_PACKAGES = {"click", "numba", "numpy", "scipy", "tomlkit"}
+WEB_PACKAGES = {
+    "fastapi",
+    "jinja2",
+    "markupsafe",
+    "multipart",
+    "pydantic",
+    "starlette",
+    "uvicorn",
+}
+WEB_LAYER = "workbench"
+RUN_TIME_PACKAGES = {"click", "numba", "numpy", "scipy", "tomlkit"} | WEB_PACKAGES
 COMPILED_LAYERS = {"physics", "simulate"}
 LAZY = {"scipy", "tomlkit"}
 NO_SUBJECT = {"auxiliary", "common", "helpers", "misc", "tools", "utils"}
@@ -55,6 +65,8 @@ def test_a_module_imports_only_what_the_tool_may_rest_on(path: Path):
     layer = path.relative_to(SOURCE).parts[0]
     if layer not in COMPILED_LAYERS:
         assert "numba" not in outside
+    if layer != WEB_LAYER:
+        assert not outside & WEB_PACKAGES
     assert not imported(tree.body) & LAZY, "import it inside the function that saves"
 
 

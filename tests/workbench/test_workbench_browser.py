@@ -5,7 +5,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from browser import DESKTOP, PHONE, keep, serving
+from browser import DESKTOP, PHONE, keep, serving, violations
 from conftest import EXAMPLES
 
 pytestmark = pytest.mark.arithmetic
@@ -83,6 +83,8 @@ def test_a_wrong_value_is_explained_at_its_field_and_what_was_good_stays(visit, 
     assert "not a unit of ratio" in refused.inner_text()
     assert page.input_value(FINAL_DRIVE) == "4 furlongs"
     assert page.inner_text(TOP_SPEED) == was
+    assert "Stale" in page.inner_text(".results.stale")
+    assert violations(page) == []
     assert (folder / "ridgeway.toml").read_bytes() == (EXAMPLES / "ridgeway.toml").read_bytes()
 
 
@@ -262,3 +264,20 @@ def test_a_name_that_is_none_is_told_at_the_revision_and_stays(visit):
     page.click("button:has-text('save the car as it stands')")
     page.locator("#revision-problem").wait_for()
     assert page.url.endswith("/revisions")
+
+
+def test_emptying_what_was_refused_leaves_the_file_as_it_was(visit, folder: Path):
+    page = visit("/cars/ridgeway/drive")
+    losses = "#entry-drive-loss_factor"
+    page.fill(losses, "much")
+    page.press(losses, "Tab")
+    page.locator(".entry.refused").wait_for()
+    page.fill(losses, "")
+    page.press(losses, "Tab")
+    page.locator(".entry.refused").wait_for(state="detached")
+    assert (folder / "ridgeway.toml").read_bytes() == (EXAMPLES / "ridgeway.toml").read_bytes()
+
+
+def test_whoever_comes_back_to_where_an_entry_was_sent_is_led_to_the_car(visit):
+    page = visit("/cars/ridgeway/edit")
+    assert page.url.endswith("/cars/ridgeway/donor")

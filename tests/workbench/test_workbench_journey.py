@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from conftest import EXAMPLES
 
 pytestmark = pytest.mark.arithmetic
 
+MOST_STOPS = 400
 COMBINED = ".strip .items div:has(dt:text-is('range, combined')) .number"
 ANSWERS = {
     "car.name": "1972 coupe",
@@ -97,42 +99,97 @@ def test_a_finding_that_a_change_brings_is_told_before_and_after(visit):
     assert changed_rows(page, "entries") == {"goals.range.min": ("120 km", "100 mi")}
 
 
+class Hands:
+    """A person with a mouse, or a finger."""
+
+    def __init__(self, page) -> None:
+        self.page = page
+
+    def press(self, selector: str) -> None:
+        self.page.click(selector)
+
+    def write(self, selector: str, text: str) -> None:
+        self.page.fill(selector, text)
+
+    def choose(self, selector: str, choice: str) -> None:
+        self.page.select_option(selector, choice)
+
+    def leave(self, selector: str) -> None:
+        self.page.press(selector, "Tab")
+
+
+class Keys(Hands):
+    """A person with a keyboard alone: everything is reached by Tab."""
+
+    def _reach(self, selector: str) -> None:
+        wanted = self.page.locator(selector).first.element_handle()
+        for _ in range(MOST_STOPS):
+            if self.page.evaluate("wanted => document.activeElement === wanted", wanted):
+                return
+            self.page.keyboard.press("Tab")
+        raise AssertionError(f"no Tab leads to {selector}")
+
+    def press(self, selector: str) -> None:
+        self._reach(selector)
+        self.page.keyboard.press("Enter")
+
+    def write(self, selector: str, text: str) -> None:
+        self._reach(selector)
+        self.page.keyboard.press("Control+A")
+        self.page.keyboard.type(text)
+
+    def choose(self, selector: str, choice: str) -> None:
+        self._reach(selector)
+        self.page.keyboard.type(choice)
+        assert self.page.input_value(selector) == choice
+
+    def leave(self, selector: str) -> None:
+        self.page.keyboard.press("Tab")
+
+
+@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
+@pytest.mark.parametrize("kind", [Hands, Keys], ids=["mouse", "keyboard"])
 def test_a_car_is_made_from_nothing_its_stop_put_right_saved_and_found_again(
-    visit, empty_folder: Path
+    visit, empty_folder: Path, size, kind
 ):
-    page = visit("/")
-    keep(page, "empty-start")
-    page.click("main a:has-text('a new car')")
+    page = visit("/", size)
+    person = kind(page)
+    person.press("main a:has-text('a new car')")
     page.wait_for_url("**/new")
-    for field, text in ANSWERS.items():
-        page.fill(f"[name='entry:{field}']", text)
-    for field, choice in CHOSEN.items():
-        page.select_option(f"[name='entry:{field}']", choice)
-    page.click("button:has-text('write the file')")
+    page.locator("[name='entry:car.name']").wait_for()
+    asked = {**ANSWERS, **CHOSEN}
+    fields = page.eval_on_selector_all("[name^='entry:']", "all => all.map((each) => each.name)")
+    for path in (name.removeprefix("entry:") for name in fields):
+        if path in CHOSEN:
+            person.choose(f"[name='entry:{path}']", asked[path])
+        elif path in ANSWERS:
+            person.write(f"[name='entry:{path}']", asked[path])
+    person.press("button:has-text('write the file')")
     page.wait_for_url("**/cars/1972-coupe/**")
     file = empty_folder / "1972-coupe.toml"
     assert file.exists()
-    page.click("nav.stages a:has-text('Drive')")
+    person.press("nav.stages a:has-text('Drive')")
     page.wait_for_url("**/drive")
-    page.click(".entry:has(#entry-drive-inverter) a:has-text('choose inverter')")
+    person.press(".entry:has(#entry-drive-inverter) a:has-text('choose inverter')")
     page.locator("table.choice").wait_for()
-    keep(page, "choosing-an-inverter")
-    page.click("button[aria-label='use it: inverter-400v-300a']")
+    keep(page, f"choosing-an-inverter-{size[0]}")
+    person.press("button[aria-label='use it: inverter-400v-300a']")
     page.wait_for_url("**/drive**")
-    stop = page.locator(".finding.stop:has-text('highest running voltage')")
-    page.click("nav.stages a:has-text('Pack')")
+    stop = ".finding.stop:has-text('highest running voltage')"
+    person.press("nav.stages a:has-text('Pack')")
     page.wait_for_url("**/pack")
-    stop.wait_for()
-    stop.locator("summary").click()
-    assert "Take cells out of the string" in stop.inner_text()
-    page.fill("#entry-pack-modules_per_string", "12")
-    page.press("#entry-pack-modules_per_string", "Tab")
-    stop.wait_for(state="detached")
-    page.click(".leads a:has-text('revisions')")
+    page.locator(stop).wait_for()
+    person.press(f"{stop} summary")
+    assert "Take cells out of the string" in page.locator(stop).inner_text()
+    person.write("#entry-pack-modules_per_string", "12")
+    person.leave("#entry-pack-modules_per_string")
+    page.locator(stop).wait_for(state="detached")
+    person.press(".leads a:has-text('revisions')")
     page.wait_for_url("**/revisions")
-    page.fill("#revision-name", "as agreed")
-    page.click("button:has-text('save the car as it stands')")
+    person.write("#revision-name", "as agreed")
+    person.press("button:has-text('save the car as it stands')")
     page.locator("table.revisions").wait_for()
+    assert violations(page) == []
     page.goto(page.url.replace("revisions", "pack"))
     assert page.input_value("#entry-pack-modules_per_string") == "12"
     assert "as agreed" in page.inner_text(".saved")
@@ -174,7 +231,7 @@ def test_a_tablet_shows_whole_sheets(visit, sheet: str):
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet or "start")
 def test_every_sheet_can_be_used_by_everyone(visit, sheet: str, size):
     page = visit(f"/{sheet}", size)
-    name = sheet.removeprefix("cars/").replace("/", "-") or "start"
+    name = re.sub(r"[/?=]", "-", sheet.removeprefix("cars/")) or "start"
     keep(page, f"{name}-{size[0]}-light")
     assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
     page.evaluate("() => document.querySelectorAll('details').forEach((each) => each.open = true)")

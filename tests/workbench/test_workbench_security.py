@@ -545,7 +545,15 @@ def test_a_revision_s_name_is_words_and_never_a_place(client, folder, token, nam
 def test_a_method_that_no_page_has_is_refused(client):
     for method in ("PUT", "DELETE", "PATCH", "TRACE", "CONNECT"):
         assert client.request(method, STAGE).status_code == 405
-    assert client.get(EDIT).status_code in (404, 405)
+
+
+def test_an_address_that_takes_what_is_sent_changes_nothing_when_it_is_asked(client, folder: Path):
+    before = (folder / "ridgeway.toml").read_bytes()
+    asked = {"path": "drive.final_drive", "text": "9", "based_on": "0", "is_forced": "yes"}
+    answer = client.get(EDIT, params=asked, follow_redirects=False)
+    assert answer.status_code == 303
+    assert answer.headers["location"] == "/cars/ridgeway/donor"
+    assert (folder / "ridgeway.toml").read_bytes() == before
 
 
 def test_the_start_page_names_the_folder_and_not_where_it_lies(client, folder):

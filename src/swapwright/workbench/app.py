@@ -53,6 +53,8 @@ from swapwright.workbench.words import (
 )
 
 HERE = Path(__file__).parent
+ACTS = ("/edit", "/rows", "/undo", "/redo")
+"""What is sent to a car; whoever comes back to such an address by hand is led to the car."""
 
 
 def application(garage: Garage, *, hosts: Sequence[str] = LOOPBACK) -> Starlette:
@@ -75,6 +77,7 @@ def application(garage: Garage, *, hosts: Sequence[str] = LOOPBACK) -> Starlette
 def _routes() -> list[BaseRoute]:
     own = [
         Route("/", start.to_first_stage),
+        *(Route(act, start.to_first_stage) for act in ACTS),
         Route("/edit", changing.edit, methods=["POST"]),
         Route("/rows", changing.add_row, methods=["POST"]),
         Route("/undo", changing.undo, methods=["POST"]),

@@ -12,6 +12,7 @@ from starlette.responses import RedirectResponse, Response
 from swapwright.base.errors import InputError, Problem
 from swapwright.catalogue.read import is_part_name
 from swapwright.jobs.desk import Changed, Desk
+from swapwright.jobs.merging import value_at
 from swapwright.jobs.part_place import entries_to_put, is_in, kind_at, part_place
 from swapwright.jobs.stage import stage_called, stage_of_path
 from swapwright.workbench import links
@@ -43,10 +44,14 @@ async def edit(request: Request) -> Response:
 
 
 def _entries(desk: Desk, path: str, text: str) -> Mapping[str, str | None]:
-    """Return what a typed text changes: of a part's name also what was the old part's own."""
-    if not text.strip():
-        return {path: None}
+    """Return what a typed text changes: of a part's name also what was the old part's own.
+
+    Emptying what says nothing changes nothing.
+    """
     checked = desk.look().checked
+    if not text.strip():
+        is_said = checked is None or value_at(checked.opened.build.raw, path) is not None
+        return {path: None} if is_said else {}
     if checked is not None and kind_at(path) is not None and is_part_name(text.strip()):
         return entries_to_put(checked.opened.build.raw, path, text.strip())
     return {path: text}

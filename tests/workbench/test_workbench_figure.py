@@ -84,6 +84,7 @@ def test_every_link_of_a_working_leads_somewhere(client, figure_id):
     page = client.get(f"/cars/ridgeway/figures/{figure_id}")
     assert page.status_code == 200
     pages: dict[str, str] = {}
+    assert links_in(main_of(page.text))
     for link in dict.fromkeys(links_in(main_of(page.text))):
         address, _, anchor = link.partition("#")
         if address not in pages:
@@ -160,5 +161,17 @@ def test_a_term_in_a_label_leads_to_its_explanation(client):
 def test_every_letter_of_the_glossary_leads_to_a_term(client):
     words = client.get("/words")
     assert words.status_code == 200
-    for link in links_in(main_of(words.text)):
+    letters = links_in(main_of(words.text))
+    assert len(letters) > 10
+    for link in letters:
         assert f'id="{link.removeprefix("#")}"' in words.text
+
+
+@pytest.mark.arithmetic
+def test_a_figure_that_waits_for_an_entry_leads_to_it(client, folder):
+    (folder / "bare.toml").write_text('format = 1\n[car]\nname = "bare"\nkerb_mass = "1180 kg"\n')
+    page = main_of(client.get("/cars/bare/figures/range.combined").text)
+    assert (
+        "/cars/bare/pack?at=pack.module#entry-pack-module" in page or "/parts/pack.module" in page
+    )
+    assert "needs pack.module" in client.get("/cars/bare/goals").text

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from swapwright.base.figure import Value
 from swapwright.jobs.check import Checked
@@ -13,6 +13,7 @@ from swapwright.jobs.lacking import headline_reason, lacks_of
 from swapwright.jobs.telling import tell, value_text
 
 ASSUMED = "assumed"
+UNKNOWN = "unknown"
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,11 @@ class FigureText:
     doubt: str = ""
     why: str = ""
     needs: tuple[str, ...] = ()
+
+    @property
+    def is_unknown(self) -> bool:
+        """Tell whether it is not there for want of an entry, not because the car gets there not."""
+        return not self.text and (bool(self.needs) or self.why in ("", UNKNOWN))
 
 
 class Telling:
@@ -53,7 +59,7 @@ class Telling:
     def figure(self, figure_id: str, label: str = "") -> FigureText:
         """Return one figure told; ``label`` stands for its own where it is not there."""
         found = self.figures((figure_id,))[figure_id]
-        return found if found.label else FigureText(figure_id, label, "", why=found.why)
+        return found if found.label else replace(found, label=label)
 
     def value(self, value: Value, kind: str) -> str:
         """Return any value told, without its band."""
@@ -65,7 +71,7 @@ class Telling:
         if figure is None:
             needs = lacks_of(assessment, car, figure_id)
             why = headline_reason(assessment, figure_id, "", self.profile)
-            why = why or (f"unknown: {needs[0]}" if needs else "unknown")
+            why = why or (f"{UNKNOWN}: {needs[0]}" if needs else UNKNOWN)
             return FigureText(figure_id, "", "", why=why, needs=needs)
         value, kind = figure.value, figure_kind(figure)
         if not kind:

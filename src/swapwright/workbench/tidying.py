@@ -12,7 +12,6 @@ QUIET = 0.8
 """Seconds without a request after which nobody is taken to be waiting."""
 SELDOM = (2000, 25, 1000)
 """When the interpreter collects by itself: the young often, the old only if there is never rest."""
-
 WORTH_IT = 8
 """Collections of the young since the last of all: a page that only asks for news makes none."""
 

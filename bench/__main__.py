@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bench import assessment, edit, kernel
+from bench import assessment, edit, kernel, recording
 
 if __name__ == "__main__":
     kernel.main()
@@ -10,3 +10,5 @@ if __name__ == "__main__":
     assessment.main()
     print()
     edit.main()
+    print()
+    recording.main()

@@ -25,7 +25,9 @@ WEB_PACKAGES = {
     "uvicorn",
 }
 WEB_LAYER = "workbench"
-RUN_TIME_PACKAGES = {"click", "numba", "numpy", "scipy", "tomlkit"} | WEB_PACKAGES
+STORE_PACKAGES = {"alembic", "argon2", "cryptography", "sqlalchemy"}
+STORE_LAYER = "records"
+RUN_TIME_PACKAGES = {"click", "numba", "numpy", "scipy", "tomlkit"} | WEB_PACKAGES | STORE_PACKAGES
 COMPILED_LAYERS = {"physics", "simulate"}
 LAZY = {"scipy", "tomlkit"}
 NO_SUBJECT = {"auxiliary", "common", "helpers", "misc", "tools", "utils"}
@@ -67,6 +69,8 @@ def test_a_module_imports_only_what_the_tool_may_rest_on(path: Path):
         assert "numba" not in outside
     if layer != WEB_LAYER:
         assert not outside & WEB_PACKAGES
+    if layer != STORE_LAYER:
+        assert not outside & STORE_PACKAGES
     assert not imported(tree.body) & LAZY, "import it inside the function that saves"
 
 

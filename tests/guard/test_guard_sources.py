@@ -67,7 +67,8 @@ def ids_in_objects() -> Iterator[tuple[str, str]]:
     """Yield (where, id) of what stands in the package's tables."""
     seen: set[int] = set()
     for info in pkgutil.walk_packages(swapwright.__path__, "swapwright."):
-        if info.name.endswith("__main__"):
+        # Neither is a module to import: one runs the command, one runs where a store is opened.
+        if info.name.endswith(("__main__", "migrations.env")):
             continue
         for name, thing in vars(import_module(info.name)).items():
             for each in held(thing, seen):

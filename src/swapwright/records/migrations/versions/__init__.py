@@ -1,0 +1,1 @@
+"""The steps the schema of a store has gone through, oldest first."""

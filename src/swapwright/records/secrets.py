@@ -1,0 +1,148 @@
+"""Passwords and PINs: kept as argon2 hashes, tried at a pace that slows down."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import datetime
+from functools import lru_cache
+from typing import Any, Literal
+
+from argon2 import PasswordHasher
+from argon2.exceptions import InvalidHashError, VerificationError
+from sqlalchemy import ColumnElement, Connection, Row, insert, select, update
+
+from swapwright.base.errors import InputError, Problem
+from swapwright.records.engine import writing
+from swapwright.records.store import Store, locked
+from swapwright.records.tables import SECRET
+
+Which = Literal["password", "pin"]
+
+FREE_TRIES = 5
+FIRST_WAIT = 30.0
+LONGEST_WAIT = 3600.0
+"""Wrong tries that cost nothing; then s to wait, doubled with every further one, up to so many."""
+LEAST_PASSWORD, MOST_PASSWORD = 10, 200
+_PIN = re.compile(r"[0-9]{6,12}")
+_RUNS = "01234567890123456789"
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What came of a try: whether it was right, and how long to wait before the next, s.
+
+    A try that comes too early is not looked at. ``must_change`` tells that another person chose
+    the secret.
+    """
+
+    ok: bool
+    wait: float = 0.0
+    must_change: bool = False
+
+
+@lru_cache(maxsize=1)
+def _hasher() -> PasswordHasher:
+    return PasswordHasher()
+
+
+@lru_cache(maxsize=1)
+def _nobody() -> str:
+    """Return a hash no secret has: trying somebody who is not there takes as long."""
+    return _hasher().hash("nobody has this")
+
+
+def fit_secret(which: Which, secret: str) -> None:
+    """Raise InputError for a password or PIN that is too easy to guess."""
+    if which == "pin":
+        if _PIN.fullmatch(secret) is None:
+            raise _unfit(which, "six to twelve digits")
+        if len(set(secret)) == 1 or secret in _RUNS or secret in _RUNS[::-1]:
+            raise _unfit(which, "no single digit repeated, and no straight run of digits")
+        return
+    if not LEAST_PASSWORD <= len(secret) <= MOST_PASSWORD:
+        raise _unfit(which, f"{LEAST_PASSWORD} to {MOST_PASSWORD} characters")
+    if len(set(secret)) < 4:
+        raise _unfit(which, "more than three different characters")
+
+
+def _unfit(which: Which, allowed: str) -> InputError:
+    named = "PIN" if which == "pin" else "password"
+    return InputError(Problem("", which, f"this {named} is too easy to guess", allowed=allowed))
+
+
+def set_secret(
+    store: Store, person: str, which: Which, secret: str, *, must_change: bool = False
+) -> None:
+    """Keep a password or PIN; raise InputError for one that is too easy to guess."""
+    fit_secret(which, secret)
+    hashed = _hasher().hash(secret)
+    # The clock is seen anew too: one that once ran far ahead would hold every later wait up.
+    fresh = {
+        "hash": hashed,
+        "failures": 0,
+        "until": 0.0,
+        "seen": 0.0,
+        "must_change": int(must_change),
+    }
+    with writing(store.engine) as connection:
+        locked(connection)
+        if _row(connection, person, which) is None:
+            row = {"person": person, "which": which, **fresh}
+            connection.execute(insert(SECRET), [row])
+        else:
+            connection.execute(update(SECRET).where(_of(person, which)).values(**fresh))
+
+
+def check_secret(store: Store, person: str, which: Which, secret: str, now: datetime) -> Checked:
+    """Try a password or PIN, and count the try.
+
+    The try is counted before it is looked at, so that many at once are many tries. A clock set
+    back does not end a wait: the latest time any try was made at counts.
+    """
+    clock = now.timestamp()
+    with writing(store.engine) as connection:
+        locked(connection)
+        row = _row(connection, person, which)
+        if row is None:
+            hashed, wait = _nobody(), 0.0
+        else:
+            seen = max(clock, row.seen)
+            wait = max(row.until - seen, 0.0)
+            hashed = row.hash
+            if wait > 0.0:
+                connection.execute(update(SECRET).where(_of(person, which)).values(seen=seen))
+                return Checked(False, wait)
+            failures = row.failures + 1
+            wait = _wait_after(failures)
+            counted = {"failures": failures, "until": seen + wait, "seen": seen}
+            connection.execute(update(SECRET).where(_of(person, which)).values(**counted))
+    if not _is_right(hashed, secret) or row is None:
+        return Checked(False, wait)
+    with writing(store.engine) as connection:
+        locked(connection)
+        connection.execute(update(SECRET).where(_of(person, which)).values(failures=0, until=0.0))
+    return Checked(True, must_change=bool(row.must_change))
+
+
+def _is_right(hashed: str, secret: str) -> bool:
+    try:
+        return _hasher().verify(hashed, secret[: MOST_PASSWORD + 1])
+    except (VerificationError, InvalidHashError):
+        return False
+
+
+def _wait_after(failures: int) -> float:
+    """Return how long to wait after so many wrong tries in a row, s."""
+    beyond = failures - FREE_TRIES
+    if beyond < 0:
+        return 0.0
+    return min(FIRST_WAIT * 2.0 ** min(beyond, 20), LONGEST_WAIT)
+
+
+def _of(person: str, which: Which) -> ColumnElement[bool]:
+    return (SECRET.c.person == person) & (SECRET.c.which == which)
+
+
+def _row(connection: Connection, person: str, which: Which) -> Row[Any] | None:
+    return connection.execute(select(SECRET).where(_of(person, which))).first()

@@ -14,8 +14,10 @@ from swapwright.cli.console import plain
 from swapwright.cli.drive import drive
 from swapwright.cli.fault import fault
 from swapwright.cli.isolation_test import isolation_test
+from swapwright.cli.ledger import ledger
 from swapwright.cli.new import new
 from swapwright.cli.parts import parts
+from swapwright.cli.procedure import procedure
 from swapwright.cli.revision import revision
 from swapwright.cli.schema import schema
 from swapwright.cli.workbench import workbench
@@ -58,6 +60,8 @@ for command in (
     parts,
     new,
     workbench,
+    ledger,
+    procedure,
     schema,
     revision,
 ):

@@ -1,0 +1,47 @@
+"""``swapwright procedure``: the steps on paper, expectations kept back."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from command_line import ROOT, complaint, run
+
+pytestmark = pytest.mark.arithmetic
+
+COUPE = str(ROOT / "examples" / "ridgeway.toml")
+
+
+def test_the_steps_are_printed_and_what_a_reading_should_be_is_not():
+    done = run("procedure", COUPE, "--quiet")
+    assert done.exit_code == 0
+    for words in ("design, not confirmed", "Open service disconnect", "Sources of energy"):
+        assert words in done.output
+    assert "told once the reading has been entered" in done.output.replace("\n       ", "")
+    assert "nothing should stand here" not in done.output
+
+
+def test_without_a_file_the_generic_procedure_is_printed():
+    done = run("procedure")
+    assert done.exit_code == 1
+    assert "generic" in done.output
+    assert "No absence" in done.output
+
+
+def test_a_rescue_is_printed_with_what_is_done_first():
+    done = run("procedure", COUPE, "--kind", "rescue of a person", "--quiet")
+    assert done.exit_code == 0
+    assert done.output.index("Cut the source") < done.output.index("Sources of energy")
+
+
+def test_json_holds_the_procedure_whole():
+    done = run("procedure", COUPE, "--json")
+    document = json.loads(done.output)
+    assert document["procedure"]["kind"] == "isolation"
+    assert document["procedure"]["steps"][-1]["id"] == "cover.neighbours"
+
+
+def test_an_unknown_kind_is_bad_input():
+    done = run("procedure", COUPE, "--kind", "isolatoin")
+    assert done.exit_code == 2
+    assert "did you mean: isolation" in complaint(done)

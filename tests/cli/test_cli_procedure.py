@@ -21,6 +21,15 @@ def test_the_steps_are_printed_and_what_a_reading_should_be_is_not():
     assert "nothing should stand here" not in done.output
 
 
+def test_what_is_worn_is_told_where_it_changes_and_first_where_parts_may_be_touched():
+    said = run("procedure", COUPE, "--quiet").output
+    opening = said.index("Open service disconnect")
+    worn = said.index("insulating gloves of", opening)
+    assert worn < said.index("See the gap of")
+    blocks = said.split("- wear: ")[1:]
+    assert 3 <= len(blocks) < said.count("- who:")
+
+
 def test_without_a_file_the_generic_procedure_is_printed():
     done = run("procedure")
     assert done.exit_code == 1

@@ -27,11 +27,13 @@ def write_procedure(console: Console, procedure: Procedure) -> None:
     if procedure.kind not in AT_ONCE:
         _sources(console, procedure)
     number = 0
+    worn: tuple[str, ...] = ()
     for phase, steps in groupby(procedure.steps, key=lambda step: step.phase):
         console.heading(phase)
         for step in steps:
             number += 1
-            _step(console, number, step)
+            _step(console, number, step, worn)
+            worn = step.ppe or worn
     if procedure.kind in AT_ONCE:
         _sources(console, procedure)
     _remaining(console, procedure)
@@ -64,9 +66,12 @@ def _sources(console: Console, procedure: Procedure) -> None:
         console.wrapped(f"{each.name}{gap}: {each.words}", indent=4, first="  - ")
 
 
-def _step(console: Console, number: int, step: Step) -> None:
+def _step(console: Console, number: int, step: Step, worn: tuple[str, ...]) -> None:
+    """Write one step; ``worn`` is what the steps before it had put on, told where it changes."""
     console.wrapped(step.title, indent=6, first=f" {number:>3}  ")
     console.wrapped(step.words, indent=6)
+    if step.ppe and step.ppe != worn:
+        console.wrapped(f"wear: {'; '.join(step.ppe)}", indent=8, first="      - ")
     for line in _asked(step):
         console.wrapped(line, indent=8, first="      - ")
     for caution in step.cautions:

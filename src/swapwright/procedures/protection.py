@@ -47,7 +47,7 @@ class Protection:
     def meter(self) -> str:
         """Return the meter as words."""
         return (
-            f"a two-pole meter with a dc range above {self.meter_voltage:.0f} V, "
+            f"a two-pole meter with a dc range no lower than {self.meter_voltage:.0f} V, "
             f"{MIN_METER_CATEGORY} {MIN_METER_VOLTAGE.si:.0f} V, and leads not below it"
         )
 

@@ -13,8 +13,6 @@ from swapwright.procedures.competence import standing
 from swapwright.records.people import Competence, Person
 from swapwright.standards.competence import EMPLOYER, LEVELS, SERVICE, STAGES, stage
 
-pytestmark = pytest.mark.arithmetic
-
 TODAY = date(2026, 11, 27)
 
 
@@ -28,6 +26,7 @@ def person(*competences: Competence) -> Person:
     return Person("p-1", "Ada", competences=competences)
 
 
+@pytest.mark.arithmetic
 def test_the_highest_level_that_holds_counts():
     found = standing(person(held("live", until="2026-11-26"), held("isolation")), TODAY)
     assert found.level == "isolation"
@@ -35,12 +34,14 @@ def test_the_highest_level_that_holds_counts():
     assert found.covers("aware") and found.covers("isolation") and not found.covers("live")
 
 
+@pytest.mark.arithmetic
 def test_nobody_without_a_competence_may_do_a_thing():
     found = standing(person(), TODAY)
     assert found.level is None
     assert not any(found.covers(level) for level in LEVELS)
 
 
+@pytest.mark.arithmetic
 def test_the_last_day_counts_and_the_day_after_does_not():
     leap = person(held("isolation", since="2027-03-01", until="2028-02-29"))
     assert standing(leap, date(2028, 2, 29)).level == "isolation"
@@ -48,12 +49,14 @@ def test_the_last_day_counts_and_the_day_after_does_not():
     assert standing(leap, date(2027, 2, 28)).lapsed == ("isolation: from 2027-03-01 only",)
 
 
+@pytest.mark.arithmetic
 def test_what_was_withdrawn_or_whose_holder_left_counts_no_more():
     assert standing(person(held("live", withdrawn="accident")), TODAY).level is None
     gone = replace(person(held("live")), has_left=True)
     assert standing(gone, TODAY).level is None
 
 
+@pytest.mark.arithmetic
 def test_a_stage_grants_no_more_than_it_reaches():
     found = standing(person(held("live", SERVICE, "2S")), TODAY)
     assert found.level is None
@@ -62,6 +65,7 @@ def test_a_stage_grants_no_more_than_it_reaches():
 
 
 # DGUV Information 209-093: S, 1S, 2S, 3S in service; E, 1E, 2E, 3E in development.
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("name", "level"), [("S", "aware"), ("1S", "aware"), ("2S", "isolation"), ("3S", "live")]
 )
@@ -70,6 +74,7 @@ def test_the_stages_of_service_have_their_levels(name: str, level: str):
     assert found is not None and found.level == level
 
 
+@pytest.mark.arithmetic
 def test_each_scheme_goes_up_from_stage_to_stage():
     for scheme in {each.scheme for each in STAGES}:
         ranks = [LEVELS.index(each.level) for each in STAGES if each.scheme == scheme]

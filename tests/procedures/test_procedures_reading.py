@@ -11,8 +11,6 @@ from hypothesis import strategies as st
 from swapwright.procedures.reading import AskAgain, Entered, judge, read
 from swapwright.procedures.step import Expectation, ReadingSpec
 
-pytestmark = pytest.mark.arithmetic
-
 NOTHING = Expectation(0.0, 12.0, "nothing should stand here")
 ABSENT = ReadingSpec("dc voltage", "V", ("a", "b"), NOTHING, 12.0)
 ABSENT_AC = ReadingSpec("ac voltage", "V", ("a", "b"), NOTHING, 12.0)
@@ -21,6 +19,7 @@ HALF_PACK = ReadingSpec(
 )
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("text", "quantity", "si", "step"),
     [
@@ -44,11 +43,13 @@ def test_a_reading_is_taken_as_it_is_typed(text, quantity, si, step):
     assert found.step == pytest.approx(step, rel=1e-9)
 
 
+@pytest.mark.arithmetic
 def test_where_a_comma_may_part_thousands_the_larger_reading_counts():
     found = read("1,234 V", "dc voltage", "V")
     assert isinstance(found, Entered) and found.si == 1234.0
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("text", ["OL", "-OL", "OL V", "over range", "overload"])
 def test_a_meter_over_its_range_is_a_reading_and_never_a_small_one(text):
     found = read(text, "dc voltage", "V")
@@ -56,6 +57,7 @@ def test_a_meter_over_its_range_is_a_reading_and_never_a_small_one(text):
     assert judge(ABSENT, found).word == "above the class boundary"
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("text", ["12.3", "0,3", "12.3 ohm", "403 A", "12 Volz", "0"])
 def test_a_number_without_its_unit_is_kept_and_asked_for_again(text):
     found = read(text, "dc voltage", "V")
@@ -63,6 +65,7 @@ def test_a_number_without_its_unit_is_kept_and_asked_for_again(text):
     assert found.is_kept and "which unit" in found.words
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("text", ["", "   ", "none", "volts", "about nothing", "-", "."])
 def test_what_is_no_number_is_sent_back_for_retyping(text):
     found = read(text, "dc voltage", "V")
@@ -70,6 +73,7 @@ def test_what_is_no_number_is_sent_back_for_retyping(text):
     assert not found.is_kept and "not a number" in found.words
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("value", "word"),
     [
@@ -88,6 +92,7 @@ def test_absence_is_judged_at_twelve_volts_and_told_apart_at_the_class_boundary(
     assert found.stops is (word != "as expected")
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("value", "word"),
     [(30.0, "not verified: find the source"), (30.1, "above the class boundary")],
@@ -96,17 +101,20 @@ def test_the_class_boundary_of_alternating_voltage_is_thirty_volts(value, word):
     assert judge(ABSENT_AC, Entered(value)).word == word
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("value", [0.0, 12.0, 149.9])
 def test_nothing_where_volts_were_expected_stops_as_well(value):
     found = judge(HALF_PACK, Entered(value))
     assert (found.word, found.stops) == ("lower than expected", True)
 
 
+@pytest.mark.arithmetic
 def test_more_than_was_expected_stops_and_what_was_expected_does_not():
     assert judge(HALF_PACK, Entered(240.1)).word == "higher than expected"
     assert not judge(HALF_PACK, Entered(-200.0)).stops
 
 
+@pytest.mark.arithmetic
 def test_a_reading_that_rises_by_more_than_its_last_digit_has_a_source():
     first = Entered(0.2, 0.1)
     assert not judge(ABSENT, Entered(0.3, 0.1), first).stops

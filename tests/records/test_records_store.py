@@ -22,9 +22,8 @@ from swapwright.records.schema import NEWEST
 from swapwright.records.store import Store, open_store
 from swapwright.records.verify import verify
 
-pytestmark = pytest.mark.arithmetic
 
-
+@pytest.mark.arithmetic
 def test_records_come_back_as_they_were_written_in_their_order(store: Store):
     fill(store)
     kept = store.records()
@@ -35,6 +34,7 @@ def test_records_come_back_as_they_were_written_in_their_order(store: Store):
     assert store.head() == (30, kept[-1].chained)
 
 
+@pytest.mark.arithmetic
 def test_each_record_is_chained_to_the_one_before_it(store: Store):
     fill(store, 8)
     before = GENESIS
@@ -47,6 +47,7 @@ def test_each_record_is_chained_to_the_one_before_it(store: Store):
             before = row.chained
 
 
+@pytest.mark.arithmetic
 def test_records_are_found_by_what_they_are_about(store: Store):
     fill(store)
     assert {each.about["run"] for each in store.records(run="r-1")} == {"r-1"}
@@ -55,6 +56,7 @@ def test_records_are_found_by_what_they_are_about(store: Store):
     assert [each.number for each in store.records(after=10, limit=2)] == [11, 12]
 
 
+@pytest.mark.arithmetic
 def test_the_same_record_sent_twice_is_kept_once(store: Store):
     draft = person(1)
     (first,) = store.append(draft)
@@ -64,6 +66,7 @@ def test_the_same_record_sent_twice_is_kept_once(store: Store):
     assert [each.number for each in both] == [1, 2]
 
 
+@pytest.mark.arithmetic
 def test_a_key_used_for_another_record_is_refused(store: Store):
     draft = person(1)
     store.append(draft)
@@ -72,6 +75,7 @@ def test_a_key_used_for_another_record_is_refused(store: Store):
     assert store.head()[0] == 1
 
 
+@pytest.mark.arithmetic
 def test_a_guard_sees_the_store_as_it_is_and_what_it_refuses_is_not_written(store: Store):
     store.append(person(1))
 
@@ -85,6 +89,7 @@ def test_a_guard_sees_the_store_as_it_is_and_what_it_refuses_is_not_written(stor
     assert store.append(person(2))
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("draft", "words"),
     [
@@ -114,6 +119,7 @@ def test_what_is_no_record_is_refused_in_words_and_nothing_is_written(
     assert store.head() == (0, GENESIS)
 
 
+@pytest.mark.arithmetic
 def test_the_database_itself_refuses_to_change_or_take_away_a_record(store: Store):
     fill(store, 5)
     for statement in ("UPDATE record SET body = '{}'", "DELETE FROM record"):
@@ -122,6 +128,7 @@ def test_the_database_itself_refuses_to_change_or_take_away_a_record(store: Stor
     assert verify(store).faults == ()
 
 
+@pytest.mark.arithmetic
 def test_every_connection_to_sqlite_waits_for_the_disk(tmp_path):
     store = open_store(tmp_path / "shop.db")
     for _ in range(3):
@@ -136,6 +143,7 @@ def test_every_connection_to_sqlite_waits_for_the_disk(tmp_path):
     assert int(found["busy_timeout"]) >= 5000
 
 
+@pytest.mark.arithmetic
 def test_the_clock_may_be_set_back_and_the_order_stays(store: Store, clock):
     store.append(person(1))
     clock.at -= timedelta(days=2)
@@ -148,6 +156,7 @@ def test_the_clock_may_be_set_back_and_the_order_stays(store: Store, clock):
     )
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("day", ["2028-02-29T23:59:59+00:00", "2026-03-29T01:30:00+00:00"])
 def test_leap_days_and_changes_of_the_clock_are_days_as_any(place: str, day: str):
     store = open_store(place, now=lambda: datetime.fromisoformat(day).astimezone())
@@ -156,6 +165,7 @@ def test_leap_days_and_changes_of_the_clock_are_days_as_any(place: str, day: str
     store.close()
 
 
+@pytest.mark.arithmetic
 def test_a_store_is_opened_again_as_it_was_left(place: str, clock):
     first = open_store(place, now=clock)
     fill(first, 6)
@@ -168,6 +178,7 @@ def test_a_store_is_opened_again_as_it_was_left(place: str, clock):
     again.close()
 
 
+@pytest.mark.arithmetic
 def test_a_store_of_a_newer_program_is_refused_by_name(place: str):
     store = open_store(place)
     with writing(store.engine) as connection:
@@ -177,6 +188,7 @@ def test_a_store_of_a_newer_program_is_refused_by_name(place: str):
         open_store(place)
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     ("place", "words"),
     [
@@ -191,12 +203,14 @@ def test_what_is_no_store_is_told_without_its_password(place: str, words: str):
     assert "secret" not in str(caught.value)
 
 
+@pytest.mark.arithmetic
 def test_a_file_that_is_no_database_is_told(tmp_path):
     (tmp_path / "shop.db").write_text("a shopping list, and a long one" * 50)
     with pytest.raises(InputError, match="cannot be opened"):
         open_store(tmp_path / "shop.db")
 
 
+@pytest.mark.arithmetic
 def test_many_who_write_at_once_make_one_chain(store: Store):
     def write(worker: int) -> None:
         for number in range(20):
@@ -211,6 +225,7 @@ def test_many_who_write_at_once_make_one_chain(store: Store):
     assert verify(store).faults == ()
 
 
+@pytest.mark.arithmetic
 def test_a_picture_is_kept_once_under_its_hash(store: Store):
     name = store.put_attachment(b"abc", "image/jpeg")
     assert name == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
@@ -240,10 +255,12 @@ def test_whatever_a_body_says_comes_back_and_verifies(tmp_path, name: str, data:
     store.close()
 
 
+@pytest.mark.arithmetic
 def test_json_has_one_spelling():
     assert canonical({"b": [1, 2.5, None], "a": "Ω"}) == '{"a":"Ω","b":[1,2.5,null]}'
 
 
+@pytest.mark.arithmetic
 def test_every_kind_of_record_names_subjects_there_are():
     for kind in KINDS.values():
         assert set(kind.about) <= set(SUBJECTS)

@@ -29,8 +29,6 @@ from swapwright.records.store import Store, open_store
 from swapwright.records.tables import RECORD
 from swapwright.records.verify import verify
 
-pytestmark = pytest.mark.arithmetic
-
 KEY = Ed25519PrivateKey.from_private_bytes(bytes(range(32)))
 THIEF = Ed25519PrivateKey.from_private_bytes(bytes(range(1, 33)))
 NOON = datetime(2026, 11, 27, 12, tzinfo=UTC)
@@ -62,6 +60,7 @@ def held(store: Store) -> tuple[Store, Checkpoint]:
     return store, checkpoint
 
 
+@pytest.mark.arithmetic
 def test_an_untouched_history_verifies_against_its_checkpoint(held):
     store, checkpoint = held
     found = verify(store, [checkpoint])
@@ -78,6 +77,7 @@ CHANGED = {
 """What a column is changed to; one of an id is changed to another or, where it may be, to none."""
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("column", COLUMNS)
 def test_a_change_of_any_column_of_any_record_is_found(held, column: str):
     store, checkpoint = held
@@ -97,6 +97,7 @@ def test_a_change_of_any_column_of_any_record_is_found(held, column: str):
     assert found >= 4
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("number", [1, 2, 15, 29, 30])
 def test_a_record_taken_away_is_found(held, number: int):
     store, checkpoint = held
@@ -104,6 +105,7 @@ def test_a_record_taken_away_is_found(held, number: int):
     assert verify(store, [checkpoint]).faults
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(("one", "other"), [(1, 2), (5, 20), (29, 30)])
 def test_two_records_in_each_others_place_are_found(held, one: int, other: int):
     store, checkpoint = held
@@ -155,6 +157,7 @@ FORGERIES = {
 }
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("change", FORGERIES.values(), ids=FORGERIES.keys())
 def test_a_history_written_anew_with_every_hash_right_is_found_from_outside(held, change):
     store, checkpoint = held
@@ -163,6 +166,7 @@ def test_a_history_written_anew_with_every_hash_right_is_found_from_outside(held
     assert verify(store, [checkpoint]).faults
 
 
+@pytest.mark.arithmetic
 def test_a_checkpoint_signed_anew_with_another_key_is_another_key(held):
     store, checkpoint = held
     rewrite(store, 1, forged)
@@ -172,6 +176,7 @@ def test_a_checkpoint_signed_anew_with_another_key_is_another_key(held):
     assert verify(store, [checkpoint, again]).faults
 
 
+@pytest.mark.arithmetic
 def test_what_is_added_after_a_checkpoint_is_no_fault(held):
     store, checkpoint = held
     store.append(person(77))
@@ -179,6 +184,7 @@ def test_what_is_added_after_a_checkpoint_is_no_fault(held):
     assert (found.faults, found.records, found.covered) == ((), 31, 30)
 
 
+@pytest.mark.arithmetic
 def test_a_picture_that_is_gone_or_another_is_found(held):
     store, checkpoint = held
     tamper(store, "UPDATE attachment SET content = :c", c=PICTURE + b"!")
@@ -211,6 +217,7 @@ def test_any_single_change_of_any_text_is_found(held, data):
         tamper(store, f'UPDATE record SET "{column}" = :v WHERE number = :n', v=old, n=number)
 
 
+@pytest.mark.arithmetic
 def test_a_checkpoint_goes_out_as_a_file_or_a_printed_line_and_comes_back(store: Store):
     fill(store, 6)
     made = checkpoint_now(store, KEY, NOON)
@@ -224,6 +231,7 @@ def test_a_checkpoint_goes_out_as_a_file_or_a_printed_line_and_comes_back(store:
     assert kept_checkpoints(store) == (made,)
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("field", ["number", "chained", "at", "public_key", "signature"])
 def test_a_checkpoint_with_anything_changed_is_not_signed(field: str):
     made = json.loads(sign(6, "ab" * 32, NOON, KEY).document)
@@ -253,6 +261,7 @@ def test_a_slip_of_the_finger_in_a_typed_line_is_told_as_one(data, number: int, 
         assert typed.printed == wrong
 
 
+@pytest.mark.arithmetic
 @pytest.mark.parametrize(
     "words", ["", "record 6: abcd", "{", '{"number": 6}', "record six: " + "ab " * 32, "{" * 9999]
 )
@@ -261,6 +270,7 @@ def test_what_is_no_checkpoint_is_told(words: str):
         checkpoint_of(words)
 
 
+@pytest.mark.arithmetic
 def test_a_store_shorter_than_a_checkpoint_says_so(tmp_path: Path):
     store = open_store(tmp_path / "other.db")
     found = verify(store, [sign(6, "ab" * 32, NOON, KEY)])

@@ -27,7 +27,9 @@ WEB_PACKAGES = {
 WEB_LAYER = "workbench"
 STORE_PACKAGES = {"alembic", "argon2", "cryptography", "sqlalchemy"}
 STORE_LAYER = "records"
-RUN_TIME_PACKAGES = {"click", "numba", "numpy", "scipy", "tomlkit"} | WEB_PACKAGES | STORE_PACKAGES
+RUN_TIME_PACKAGES = (
+    {"PIL", "click", "numba", "numpy", "scipy", "segno", "tomlkit"} | WEB_PACKAGES | STORE_PACKAGES
+)
 COMPILED_LAYERS = {"physics", "simulate"}
 LAZY = {"scipy", "tomlkit"}
 NO_SUBJECT = {"auxiliary", "common", "helpers", "misc", "tools", "utils"}

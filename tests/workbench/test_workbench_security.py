@@ -17,7 +17,6 @@ from swapwright.workbench.api import MOST_TOLD
 from swapwright.workbench.app import application
 from swapwright.workbench.garage import Garage
 from swapwright.workbench.pages import start
-from swapwright.workbench.pages.changing import _inside
 from swapwright.workbench.security import (
     LONGEST_FIELD,
     MOST_BODY,
@@ -405,7 +404,7 @@ def test_a_form_never_leads_to_another_site(client, form, token, given):
 
 @pytest.mark.parametrize("given", [*OUTSIDE, "/a\\b", "/a\0", "x", "/\x7f"])
 def test_only_a_plain_address_of_ours_is_led_back_to(given):
-    assert _inside(given) == links.START
+    assert links.inside(given) == links.START
 
 
 class Elements(HTMLParser):

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
+import hmac
 import re
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
+from secrets import token_urlsafe
 from typing import Any, Literal
 
 from argon2 import PasswordHasher
@@ -13,7 +16,7 @@ from argon2.exceptions import InvalidHashError, VerificationError
 from sqlalchemy import ColumnElement, Connection, Row, insert, select, update
 
 from swapwright.base.errors import InputError, Problem
-from swapwright.records.engine import writing
+from swapwright.records.engine import reading, writing
 from swapwright.records.store import Store, locked
 from swapwright.records.tables import SECRET
 
@@ -24,6 +27,9 @@ FIRST_WAIT = 30.0
 LONGEST_WAIT = 3600.0
 """Wrong tries that cost nothing; then s to wait, doubled with every further one, up to so many."""
 LEAST_PASSWORD, MOST_PASSWORD = 10, 200
+STRANGER = "stranger"
+"""Whose counters those are that belong to nobody; the letters behind it bound how many."""
+STRANGER_LETTERS = 4
 _PIN = re.compile(r"[0-9]{6,12}")
 _RUNS = "01234567890123456789"
 
@@ -32,13 +38,14 @@ _RUNS = "01234567890123456789"
 class Checked:
     """What came of a try: whether it was right, and how long to wait before the next, s.
 
-    A try that comes too early is not looked at. ``must_change`` tells that another person chose
-    the secret.
+    A try that comes too early is not looked at: ``is_early``. ``must_change`` tells that another
+    person chose the secret.
     """
 
     ok: bool
     wait: float = 0.0
     must_change: bool = False
+    is_early: bool = False
 
 
 @lru_cache(maxsize=1)
@@ -48,8 +55,8 @@ def _hasher() -> PasswordHasher:
 
 @lru_cache(maxsize=1)
 def _nobody() -> str:
-    """Return a hash no secret has: trying somebody who is not there takes as long."""
-    return _hasher().hash("nobody has this")
+    """Return a hash of what nobody knows: trying somebody who is not there takes as long."""
+    return _hasher().hash(token_urlsafe(32))
 
 
 def fit_secret(which: Which, secret: str) -> None:
@@ -98,31 +105,48 @@ def check_secret(store: Store, person: str, which: Which, secret: str, now: date
     """Try a password or PIN, and count the try.
 
     The try is counted before it is looked at, so that many at once are many tries. A clock set
-    back does not end a wait: the latest time any try was made at counts.
+    back does not end a wait: the latest time any try was made at counts. Who has no such secret is
+    counted alike: how long the wait is tells nobody who has one.
     """
-    clock = now.timestamp()
+    clock, nobody = now.timestamp(), _nobody()
     with writing(store.engine) as connection:
         locked(connection)
-        row = _row(connection, person, which)
-        if row is None:
-            hashed, wait = _nobody(), 0.0
-        else:
-            seen = max(clock, row.seen)
-            wait = max(row.until - seen, 0.0)
-            hashed = row.hash
-            if wait > 0.0:
-                connection.execute(update(SECRET).where(_of(person, which)).values(seen=seen))
-                return Checked(False, wait)
-            failures = row.failures + 1
-            wait = _wait_after(failures)
-            counted = {"failures": failures, "until": seen + wait, "seen": seen}
-            connection.execute(update(SECRET).where(_of(person, which)).values(**counted))
-    if not _is_right(hashed, secret) or row is None:
+        row = _row_made(connection, person, which, nobody)
+        seen = max(clock, row.seen)
+        wait = max(row.until - seen, 0.0)
+        if wait > 0.0:
+            connection.execute(update(SECRET).where(_of(person, which)).values(seen=seen))
+            return Checked(False, wait, is_early=True)
+        failures = row.failures + 1
+        wait = _wait_after(failures)
+        counted = {"failures": failures, "until": seen + wait, "seen": seen}
+        connection.execute(update(SECRET).where(_of(person, which)).values(**counted))
+    if not _is_right(row.hash, secret):
         return Checked(False, wait)
     with writing(store.engine) as connection:
         locked(connection)
         connection.execute(update(SECRET).where(_of(person, which)).values(failures=0, until=0.0))
     return Checked(True, must_change=bool(row.must_change))
+
+
+def stranger_of(store: Store, name: str) -> str:
+    """Return whose counter a name is that nobody has.
+
+    There are 65,536 of them, so that no number of names fills the store, and which name falls on
+    which is worked out with a key of the store's own: nobody can pick two that share one.
+    """
+    with writing(store.engine) as connection:
+        locked(connection)
+        key = _row_made(connection, STRANGER, "password", _nobody()).hash
+    digest = hmac.new(key.encode(), name.encode("utf-8", "replace"), hashlib.sha256).hexdigest()
+    return f"{STRANGER}-{digest[:STRANGER_LETTERS]}"
+
+
+def has_to_change(store: Store, person: str, which: Which) -> bool:
+    """Tell whether a secret was chosen by another person, and has to be changed."""
+    with reading(store.engine) as connection:
+        row = _row(connection, person, which)
+    return row is not None and bool(row.must_change)
 
 
 def _is_right(hashed: str, secret: str) -> bool:
@@ -146,3 +170,16 @@ def _of(person: str, which: Which) -> ColumnElement[bool]:
 
 def _row(connection: Connection, person: str, which: Which) -> Row[Any] | None:
     return connection.execute(select(SECRET).where(_of(person, which))).first()
+
+
+def _row_made(connection: Connection, person: str, which: Which, nobody: str) -> Row[Any]:
+    """Return a row of the secrets, made with a hash of what nobody knows where there is none."""
+    found = _row(connection, person, which)
+    if found is None:
+        counted = {"failures": 0, "until": 0.0, "seen": 0.0, "must_change": 0}
+        row = {"person": person, "which": which, "hash": nobody, **counted}
+        connection.execute(insert(SECRET), [row])
+        found = _row(connection, person, which)
+    if found is None:
+        raise LookupError(person)
+    return found

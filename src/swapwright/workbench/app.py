@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from asyncio import Semaphore
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -17,9 +18,12 @@ from starlette.templating import Jinja2Templates
 
 from swapwright.base.errors import InputError
 from swapwright.drawing.lettering import in_signs
+from swapwright.jobs.network import THIS_MACHINE, Network
+from swapwright.jobs.shop import Refused, Shop
 from swapwright.workbench import links
 from swapwright.workbench.api import interface, refused
 from swapwright.workbench.garage import Garage
+from swapwright.workbench.identity import Identified
 from swapwright.workbench.pages import (
     catalogue,
     changing,
@@ -33,9 +37,18 @@ from swapwright.workbench.pages import (
     findings,
     flow,
     glossary,
+    live,
+    login,
     moves,
     new,
     revisions,
+    shop_board,
+    shop_equipment,
+    shop_incident,
+    shop_ledger,
+    shop_people,
+    shop_permit,
+    shop_vehicle,
     side,
     stage,
     start,
@@ -45,6 +58,7 @@ from swapwright.workbench.task import Tasks
 from swapwright.workbench.words import (
     breakable,
     counted,
+    drawn,
     entry_link,
     finding_link,
     share,
@@ -53,21 +67,49 @@ from swapwright.workbench.words import (
 )
 
 HERE = Path(__file__).parent
+SHOP_ROUTES: tuple[BaseRoute, ...] = (
+    *shop_board.ROUTES,
+    *shop_people.ROUTES,
+    *shop_equipment.ROUTES,
+    *shop_vehicle.ROUTES,
+    *shop_permit.ROUTES,
+    *shop_incident.ROUTES,
+    *shop_ledger.ROUTES,
+    *live.ROUTES,
+)
+"""The pages of the shop; each says by itself where there is none."""
 ACTS = ("/edit", "/rows", "/undo", "/redo")
 """What is sent to a car; whoever comes back to such an address by hand is led to the car."""
 
 
-def application(garage: Garage, *, hosts: Sequence[str] = LOOPBACK) -> Starlette:
-    """Return the workbench over a folder of cars; ``hosts`` are the names it answers to."""
+def application(
+    garage: Garage,
+    *,
+    hosts: Sequence[str] = LOOPBACK,
+    shop: Shop | None = None,
+    network: Network = THIS_MACHINE,
+) -> Starlette:
+    """Return the workbench over a folder of cars, and over a shop where one is given.
+
+    ``hosts`` are the names it answers to, ``network`` how it is reached.
+    """
     app = Starlette(
         routes=[*_routes(), Mount(links.API, interface(garage))],
         middleware=[
-            Middleware(Guarded),
+            Middleware(Guarded, is_known=network.is_known),
             Middleware(TrustedHostMiddleware, allowed_hosts=list(hosts), www_redirect=False),
+            Middleware(Identified, shop=shop, network=network),
         ],
-        exception_handlers={HTTPException: _not_there, InputError: changing.unusable},
+        exception_handlers={
+            HTTPException: _not_there,
+            InputError: changing.unusable,
+            Refused: changing.refused_here,
+        },
     )
     app.state.garage = garage
+    app.state.shop = shop
+    app.state.network = network
+    app.state.trying = Semaphore(login.AT_ONCE)
     app.state.token = new_token()
     app.state.templates = _templates()
     app.state.tasks = Tasks()
@@ -102,6 +144,8 @@ def _routes() -> list[BaseRoute]:
         Route("/settings", changing.choose_settings, methods=["POST"]),
         *catalogue.ROUTES,
         *glossary.ROUTES,
+        *login.ROUTES,
+        *SHOP_ROUTES,
         Mount("/cars/{car:str}", routes=own),
         Mount("/static", StaticFiles(directory=HERE / "static")),
     ]
@@ -125,6 +169,7 @@ def _templates() -> Jinja2Templates:
         source_words=source_words,
         breakable=breakable,
         counted=counted,
+        drawn=drawn,
         share=share,
         inked=in_signs,
         finding_link=finding_link,

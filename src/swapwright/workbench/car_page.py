@@ -20,6 +20,7 @@ from swapwright.jobs.figure_text import Telling
 from swapwright.jobs.strip import Strip, strip_of
 from swapwright.workbench import links
 from swapwright.workbench.garage import Garage
+from swapwright.workbench.security import token_for
 from swapwright.workbench.settings import COOKIE, Settings, settings_of
 
 
@@ -117,7 +118,8 @@ def render(
         {
             "page": page,
             "settings": settings_in(request),
-            "token": request.app.state.token,
+            "token": token_for(request),
+            "visit": getattr(request.state, "visit", None),
             "here": here or _address(request),
             "cautions": CAUTIONS,
             **context,

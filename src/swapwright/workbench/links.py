@@ -14,6 +14,26 @@ DROP = "/drop"
 STATIC = "/static"
 API = "/api"
 PARTS = "/parts"
+SHOP = "/shop"
+LOGIN = "/login"
+LOGOUT = "/logout"
+ACCOUNT = "/account"
+
+
+def login(back: str) -> str:
+    """Return the address where a person logs in, and is led on from to where they wanted."""
+    return LOGIN if back == START else f"{LOGIN}?{urlencode({'next': back})}"
+
+
+def account(act: str) -> str:
+    """Return the address an act on an account is sent to."""
+    return f"{ACCOUNT}/{act}"
+
+
+def inside(given: str) -> str:
+    """Return an address within the workbench; the start for any other."""
+    leads_out = given.startswith("//") or "\\" in given or not given.isprintable()
+    return given if given.startswith("/") and not leads_out else START
 
 
 def car(name: str, rest: str = "", **query: str) -> str:
@@ -143,3 +163,9 @@ def anchor(path: str) -> str:
 def finding_anchor(rule: str, subject: str) -> str:
     """Return a finding's anchor within its page."""
     return "finding-" + rule.replace(".", "-") + "-" + anchor(subject).removeprefix("entry-")
+
+
+def shop(*rest: str, **query: str) -> str:
+    """Return the address of a page of the shop, by the words of its path."""
+    address = "/".join((SHOP, *(quote(each, safe="") for each in rest)))
+    return f"{address}?{urlencode(query)}" if query else address

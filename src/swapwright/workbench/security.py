@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import secrets
+from collections.abc import Mapping
+from types import MappingProxyType
 
 from starlette.datastructures import FormData, Headers, MutableHeaders
 from starlette.exceptions import HTTPException
@@ -12,6 +14,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from swapwright.base.errors import Problem
 from swapwright.jobs.contract import problems_document
+from swapwright.jobs.shop_access import Visit
 from swapwright.workbench import links
 
 MOST_FORM_FIELDS = 400
@@ -23,6 +26,8 @@ LONGEST_LENGTH = 12
 ELSEWHERE = "refused: this request comes from another site"
 FAULT = "something went wrong here; go back and look at how things stand"
 
+STRICT_TRANSPORT, A_YEAR = "strict-transport-security", "max-age=31536000"
+
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
 
 POLICY = "; ".join(
@@ -32,11 +37,14 @@ POLICY = "; ".join(
         "style-src 'self'",
         "img-src 'self' data: blob:",
         "connect-src 'self'",
+        "worker-src 'self'",
         "form-action 'self'",
         "frame-ancestors 'none'",
         "base-uri 'none'",
     )
 )
+
+NOTHING_MORE: Mapping[str, str] = MappingProxyType({})
 
 _HEADERS = {
     "content-security-policy": POLICY,
@@ -52,9 +60,14 @@ _HEADERS = {
 class Guarded:
     """An application whose answers carry the headers above, and whose requests are bounded."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        """Take the application."""
+    def __init__(self, app: ASGIApp, is_known: bool = False) -> None:
+        """Take the application; ``is_known`` where browsers know its certificate by themselves.
+
+        Only then are they told to come under TLS and no other way: with one made here a person
+        could not look past a warning any more.
+        """
         self.app = app
+        self.headers = {**_HEADERS, **({STRICT_TRANSPORT: A_YEAR} if is_known else {})}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
@@ -64,7 +77,7 @@ class Guarded:
         headers = Headers(scope=scope)
         refusal = _refusal(scope["method"], headers)
         if refusal:
-            await _plain(scope, send, *refusal)
+            await plain(scope, send, *refusal)
             return
         is_begun = False
 
@@ -73,7 +86,7 @@ class Guarded:
             if message["type"] == "http.response.start":
                 is_begun = True
                 sent = MutableHeaders(scope=message)
-                for name, value in _HEADERS.items():
+                for name, value in self.headers.items():
                     sent.setdefault(name, value)
                 sent.setdefault("cache-control", "no-store")
             await send(message)
@@ -83,7 +96,7 @@ class Guarded:
         except Exception:
             # It is told where the workbench was started; what went wrong is no page's business.
             if not is_begun:
-                await _plain(scope, send, 500, FAULT)
+                await plain(scope, send, 500, FAULT)
             raise
 
 
@@ -130,14 +143,17 @@ def _bounded(receive: Receive) -> Receive:
     return bounded
 
 
-async def _plain(scope: Scope, send: Send, status: int, words: str) -> None:
+async def plain(
+    scope: Scope, send: Send, status: int, words: str, more: Mapping[str, str] = NOTHING_MORE
+) -> None:
     """Answer in words; where other programs ask, as the document they expect."""
     of_programs = scope["path"].startswith(f"{links.API}/")
     kind = "application/json" if of_programs else "text/plain; charset=utf-8"
     document = problems_document([Problem("", "", words)])
     body = (json.dumps(document) if of_programs else words).encode()
     headers = {"content-type": kind, "content-length": str(len(body)), "connection": "close"}
-    sent = [(name.encode(), value.encode()) for name, value in {**headers, **_HEADERS}.items()]
+    whole = {**headers, **_HEADERS, **more}
+    sent = [(name.encode(), value.encode()) for name, value in whole.items()]
     await send({"type": "http.response.start", "status": status, "headers": sent})
     await send({"type": "http.response.body", "body": body})
 
@@ -148,22 +164,35 @@ def new_token() -> str:
 
 
 async def trusted_form(request: Request) -> FormData:
-    """Return a request's form; raise a refusal where it lacks this process's token."""
+    """Return a request's form; raise a refusal where it lacks the token of its session.
+
+    Where nobody logs in the token is this process's own.
+    """
     kind = request.headers.get("content-type", "").lower()
     if "multipart" in kind and "charset" in kind:
         # No browser says one; some of them have letters no file can.
         raise HTTPException(400, "refused: a form is read as UTF-8 and nothing else")
     form = await request.form(max_files=1, max_fields=MOST_FORM_FIELDS, max_part_size=MOST_BODY)
     given = form.get("token")
-    if not isinstance(given, str) or not _is_token(request, given):
-        raise HTTPException(403, "refused: open the page again, it is of an earlier start")
+    if not isinstance(given, str) or not is_token(request, given):
+        raise HTTPException(
+            403, "refused: open the page again, it is of an earlier start or session"
+        )
     if any(isinstance(each, str) and len(each) > LONGEST_FIELD for _, each in form.multi_items()):
         raise HTTPException(413, f"too long: a field has up to {LONGEST_FIELD} characters")
     return form
 
 
-def _is_token(request: Request, given: str) -> bool:
-    token: str = request.app.state.token
+def token_for(request: Request) -> str:
+    """Return the token the forms of a page carry: the session's, or this process's own."""
+    visit = getattr(request.state, "visit", None)
+    own: str = request.app.state.token
+    return visit.form_token or own if isinstance(visit, Visit) else own
+
+
+def is_token(request: Request, given: str) -> bool:
+    """Tell whether a token is the one the forms of whoever asks carry."""
+    token = token_for(request)
     return secrets.compare_digest(given.encode("utf-8", "replace"), token.encode("utf-8"))
 
 

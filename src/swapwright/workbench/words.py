@@ -44,6 +44,11 @@ def source_words(source_id: str) -> str:
     return ", ".join(part for part in parts if part)
 
 
+def drawn(svg: str) -> Markup:
+    """Return a drawing of ours as one: it stands in a page as it is."""
+    return Markup(svg)
+
+
 def breakable(name: str) -> Markup:
     """Return an id that may be broken at its dots, and nowhere else."""
     return Markup("<wbr>").join(f"{part}." for part in name.split(".")).removesuffix(".")

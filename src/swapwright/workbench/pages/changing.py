@@ -14,6 +14,7 @@ from swapwright.catalogue.read import is_part_name
 from swapwright.jobs.desk import Changed, Desk
 from swapwright.jobs.merging import value_at
 from swapwright.jobs.part_place import entries_to_put, is_in, kind_at, part_place
+from swapwright.jobs.shop import Refused
 from swapwright.jobs.stage import stage_called, stage_of_path
 from swapwright.workbench import links
 from swapwright.workbench.car_page import CarPage, desk_of, render, settings_in
@@ -99,7 +100,7 @@ async def choose_settings(request: Request) -> Response:
     form = await trusted_form(request)
     given = {name: value for name, value in form.items() if isinstance(value, str)}
     chosen = settings_in(request).with_choice(given)
-    answer = RedirectResponse(_inside(text_in(form, "from")), 303)
+    answer = RedirectResponse(links.inside(text_in(form, "from")), 303)
     answer.set_cookie(COOKIE, chosen.text(), max_age=YEAR, samesite="lax", httponly=True)
     return answer
 
@@ -145,26 +146,25 @@ async def _shown(request: Request, page: CarPage, back: str) -> Response:
     return RedirectResponse(back, 303)
 
 
-def _refused(request: Request, problems: tuple[Problem, ...]) -> Response:
-    return render(request, "problem.html", status=422, problems=problems)
+def _refused(request: Request, problems: tuple[Problem, ...], status: int = 422) -> Response:
+    return render(request, "problem.html", status=status, problems=problems)
 
 
 def way_back(request: Request, given: str) -> str:
     """Return the address to lead back to: one of this car's, else its first stage."""
     own = links.car(request.path_params["car"])
-    is_own = given.startswith(own) and given == _inside(given)
+    is_own = given.startswith(own) and given == links.inside(given)
     return given if is_own else links.car(request.path_params["car"], "donor")
-
-
-def _inside(given: str) -> str:
-    """Return an address within the workbench; the start for any other."""
-    leads_out = given.startswith("//") or "\\" in given or not given.isprintable()
-    return given if given.startswith("/") and not leads_out else links.START
 
 
 def unusable(request: Request, error: Exception) -> Response:
     """Show why what was asked for cannot be had."""
     return _refused(request, error.problems if isinstance(error, InputError) else ())
+
+
+def refused_here(request: Request, error: Exception) -> Response:
+    """Show why somebody may not do what they asked for."""
+    return _refused(request, error.problems if isinstance(error, Refused) else (), 403)
 
 
 def not_there(request: Request, error: Exception) -> Response:

@@ -109,4 +109,4 @@ def _voltage(records: Iterable[Record], open_runs: Mapping[str, Record]) -> Mark
         return Mark("unknown", f"{len(open_runs)} runs are open at once", "unknown")
     if not any(each.kind == "run.begun" for each in records):
         return Mark("energised", "nobody has begun to isolate it", "energised")
-    return Mark("unknown", "a run was begun: look at its own page", "unknown")
+    return Mark("unknown", "a run was begun, and nothing tells how far it came", "unknown")

@@ -22,8 +22,9 @@ class Kind:
 
 
 _READING = ("step", "point", "text")
-_TAKEN = ("device", "sequence", "read_at", "meter", "leads", "mode", "note")
-"""What a device adds to what it was told: which one, its own count, its own clock, the meter."""
+_TAKEN = ("device", "sequence", "read_at", "clock", "meter", "leads", "mode", "items", "note")
+"""What a device adds to what it was told: which one, its own count, its own time of day, the clocks
+a wait is counted by, the meter, and what else was used."""
 
 _ALL = (
     # people
@@ -67,9 +68,11 @@ _ALL = (
         ("vehicle",),
         ("revision", "mark", "data_version", "build"),
     ),
-    Kind("vehicle.moved", "wheels turned or car moved", ("vehicle",), ("what",)),
-    Kind("vehicle.supplied", "12 V restored or charger plugged in", ("vehicle",), ("what",)),
-    Kind("vehicle.energised", "energised", ("vehicle",), ("what",)),
+    Kind("vehicle.moved", "wheels turned or car moved", ("vehicle",), ("what",), _TAKEN),
+    Kind(
+        "vehicle.supplied", "12 V restored or charger plugged in", ("vehicle",), ("what",), _TAKEN
+    ),
+    Kind("vehicle.energised", "energised", ("vehicle",), ("what",), _TAKEN),
     # permits
     Kind(
         "permit.issued",
@@ -82,8 +85,14 @@ _ALL = (
     Kind("permit.withdrawn", "work permit withdrawn", ("vehicle", "permit"), ("reason",)),
     Kind("permit.closed", "work permit handed back", ("vehicle", "permit"), ("state",)),
     # runs of a procedure
-    Kind("run.begun", "run begun", ("vehicle", "run"), ("procedure", "people", "items"), ("note",)),
-    Kind("step.done", "step done", ("vehicle", "run"), ("step",), (*_TAKEN, "items", "words")),
+    Kind(
+        "run.begun",
+        "run begun",
+        ("vehicle", "run"),
+        ("procedure", "people", "items"),
+        ("worker", "note", "clock"),
+    ),
+    Kind("step.done", "step done", ("vehicle", "run"), ("step",), (*_TAKEN, "words")),
     Kind("step.differs", "the car differs", ("vehicle", "run"), ("step", "what"), _TAKEN),
     Kind("wait.begun", "waiting begun", ("vehicle", "run"), ("step", "clock"), _TAKEN),
     Kind("wait.over", "waiting over", ("vehicle", "run"), ("step", "clock"), _TAKEN),

@@ -1,0 +1,225 @@
+"""Absence verified: a statement about named points, by a named person, with a named meter, at a
+time; and every condition it rests on, looked at anew from what is on record.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from swapwright.procedures.reading import Entered
+from swapwright.procedures.run import MeterUse, Run, Taken
+from swapwright.procedures.step import Act, Step
+from swapwright.procedures.waiting import gone
+from swapwright.records.record import Record
+from swapwright.standards.permits import STATEMENT_HOLDS
+
+HOLDS = timedelta(seconds=STATEMENT_HOLDS.si)
+PERMITS = ("permit.issued", "permit.withdrawn", "permit.closed")
+CLOCK_BACK = "the clock was set back: nothing tells how old this is"
+
+
+@dataclass(frozen=True)
+class Condition:
+    """One condition in words, whether it holds, and what it lacks where it does not."""
+
+    words: str
+    holds: bool
+    lacks: str = ""
+
+
+@dataclass(frozen=True)
+class Absence:
+    """Whether absence is verified by a run now, and what it rests on.
+
+    ``points`` are pairs of places; ``lapsed`` says why a statement that was signed no longer
+    stands. ``at`` and ``until`` are None where none stands.
+    """
+
+    is_verified: bool
+    conditions: tuple[Condition, ...]
+    points: tuple[tuple[str, str], ...]
+    by: str
+    meter: MeterUse | None
+    at: datetime | None
+    until: datetime | None
+    lapsed: str
+
+
+def absence(
+    run: Run,
+    now: datetime,
+    permits: Iterable[Record] = (),
+    unfit: Sequence[str] = (),
+) -> Absence:
+    """Return whether absence is verified by a run at a time (UTC).
+
+    ``permits`` are the records of the vehicle's work permits; ``unfit`` says what is wrong today
+    with whoever signed and with the meter and leads.
+    """
+    told, signed = tuple(permits), run.statement
+    until = None if signed is None else _until(signed.at, told)
+    over = "" if signed is None or until is None else _over(signed.at, until, now)
+    conditions = (
+        _possible(run),
+        Condition("the car was walked round with its file, and signed", run.is_walked),
+        _all_done(run, "every source is opened, and its gap was looked at", *_before_locks(run)),
+        _locked(run),
+        _waited(run),
+        _proved(run),
+        _read_twice(run),
+        Condition("who measured signed it", signed is not None),
+        Condition("nothing stops the run", run.stop is None, _words_of_stop(run)),
+        Condition("it is not too old, and its permit runs", not over, over),
+        Condition("who signed, meter and leads are fit today", not unfit, "; ".join(unfit)),
+    )
+    stands = all(each.holds for each in conditions)
+    lapsed = "" if run.lapse is None else run.lapse.words
+    return Absence(
+        is_verified=stands,
+        conditions=conditions,
+        points=tuple(dict.fromkeys(s.reading.points for s in _points(run) if s.reading)),
+        by=run.worker,
+        meter=run.meter,
+        at=None if signed is None else signed.at,
+        until=until,
+        lapsed=lapsed or (over if signed is not None else ""),
+    )
+
+
+def _possible(run: Run) -> Condition:
+    words = "the procedure can lead to it"
+    if run.procedure.kind != "isolation":
+        return Condition(words, False, f"{run.procedure.kind} is no isolation")
+    why = run.procedure.no_absence
+    return Condition(words, not why and not run.procedure.is_generic, "; ".join(why))
+
+
+def _before_locks(run: Run) -> tuple[Step, ...]:
+    """Return the steps from the first source taken away to the first lock."""
+    steps = run.procedure.steps
+    acts = [step.act for step in steps]
+    if "open" not in acts or "lock" not in acts:
+        return ()
+    phase = steps[acts.index("open")].phase
+    first = next(at for at, step in enumerate(steps) if step.phase == phase)
+    return steps[first : acts.index("lock")]
+
+
+def _all_done(run: Run, words: str, *steps: Step) -> Condition:
+    lacking = [step.title for step in steps if not run.is_done(step)]
+    return Condition(words, bool(steps) and not lacking, "; ".join(lacking))
+
+
+def _of(run: Run, act: Act) -> tuple[Step, ...]:
+    return tuple(step for step in run.procedure.steps if step.act == act)
+
+
+def _locked(run: Run) -> Condition:
+    steps = _of(run, "lock")
+    lacking = [step.title for step in steps if run.lock_at(step, run.worker) is None]
+    words = "at every gap the lock of the one who works hangs"
+    return Condition(words, bool(steps) and not lacking, "; ".join(lacking))
+
+
+def _waited(run: Run) -> Condition:
+    lacking = [step.title for step in _of(run, "wait") if not _has_waited(run, step)]
+    return Condition("the waiting time has run", not lacking, "; ".join(lacking))
+
+
+def _has_waited(run: Run, step: Step) -> bool:
+    begun, over = run.waits.get(step.id), run.done.get(step.id)
+    if step.wait is None:
+        return run.is_done(step)
+    if begun is None or over is None:
+        return False
+    return gone(begun.body.get("clock"), over.body.get("clock")) >= step.wait
+
+
+def _proved(run: Run) -> Condition:
+    steps = _of(run, "prove")
+    taken = [run.taken.get(step.id) for step in steps]
+    use = {None if each is None else each.use for each in taken}
+    holds = len(steps) > 1 and use == {run.meter} and run.meter is not None and run.meter.is_told
+    lacking = [step.title for step, each in zip(steps, taken, strict=True) if each is None]
+    return Condition(
+        "one meter, with its leads and range, was proved before and after",
+        holds,
+        "; ".join(lacking),
+    )
+
+
+def _points(run: Run) -> tuple[Step, ...]:
+    return tuple(
+        step
+        for step in run.procedure.steps
+        if step.reading is not None and step.reading.limit is not None
+    )
+
+
+def _read_twice(run: Run) -> Condition:
+    steps = _points(run)
+    lacking = [step.title for step in steps if not _holds(run, step)]
+    firsts = {step.reading.first for step in steps if step.reading and step.reading.first}
+    once = {step.id for step in steps if step.reading and not step.reading.first}
+    words = "every point was read twice with it, at or below the limit and not rising"
+    return Condition(words, bool(steps) and firsts == once and not lacking, "; ".join(lacking))
+
+
+def _holds(run: Run, step: Step) -> bool:
+    taken, spec = run.taken.get(step.id), step.reading
+    if taken is None or taken.entered is None or spec is None or spec.limit is None:
+        return False
+    if taken.use != run.meter or taken.record.by != run.worker:
+        return False
+    if abs(taken.entered.si) > spec.limit:
+        return False
+    if not spec.first:
+        return True
+    first = run.taken.get(spec.first)
+    return first is not None and _not_rising(first, taken, spec.after)
+
+
+def _not_rising(first: Taken, taken: Taken, after: float) -> bool:
+    one, two = first.entered, taken.entered
+    if one is None or two is None:
+        return False
+    digit = max(Entered(one.si, one.step).step, two.step) * 1.000_001
+    apart = gone(first.record.body.get("clock"), taken.record.body.get("clock"))
+    return abs(two.si) - abs(one.si) <= digit and apart >= after
+
+
+def _words_of_stop(run: Run) -> str:
+    return "" if run.stop is None else run.stop.words
+
+
+def _until(at: datetime, permits: Sequence[Record]) -> datetime:
+    """Return until when a statement holds by its age and by each permit that ran when it was made.
+
+    A permit that is withdrawn or handed back later ends it then.
+    """
+    ends = [at + HOLDS]
+    for issued in permits:
+        if issued.kind != PERMITS[0] or issued.at > at:
+            continue
+        since, until = (datetime.fromisoformat(str(issued.body[key])) for key in ("since", "until"))
+        closed = [
+            each.at
+            for each in permits
+            if each.kind in PERMITS[1:] and each.about.get("permit") == issued.about.get("permit")
+        ]
+        end = min([until, *closed])
+        if since <= at < end:
+            ends.append(end)
+    return min(ends)
+
+
+def _over(at: datetime, until: datetime, now: datetime) -> str:
+    if now < at:
+        return CLOCK_BACK
+    if now < until:
+        return ""
+    if until == at + HOLDS:
+        return f"it is older than {STATEMENT_HOLDS.si / 3600.0:.0f} h"
+    return "the work permit it was made under is over"

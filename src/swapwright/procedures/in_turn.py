@@ -1,0 +1,67 @@
+"""Whether it is a step's turn in a run, and how long there is still to wait."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import MappingProxyType
+
+from swapwright.procedures.run import Run
+from swapwright.procedures.step import Step
+from swapwright.procedures.waiting import gone
+from swapwright.records.record import Json, Record
+
+OVER, HELD = "the run is over", "the run is held: go on with it first"
+STOPPED = "first the stop: prove the meter again, find the source and say what it was"
+
+
+def not_now(run: Run) -> str:
+    """Return what holds every step of a run up, empty where nothing does."""
+    if run.ended is not None:
+        return OVER
+    if run.stop is not None:
+        return run.stop.words if run.stop.is_final else STOPPED
+    return HELD if run.held is not None else ""
+
+
+def not_due(run: Run, step: Step | None) -> str:
+    """Return why it is not a step's turn, empty where it is."""
+    due = run.due
+    if step is None:
+        return "this run has no such step"
+    if due is not None and step.id == due.id:
+        return ""
+    if due is None or run.is_done(step):
+        return f"{step.title} is done already"
+    return f"first comes: {due.title}"
+
+
+def wait_short(run: Run, step: Step, clock: Json) -> float | None:
+    """Return how many s are left of a step's wait at a clock; None while it was not begun."""
+    begun = run.waits.get(step.id)
+    if begun is None or step.wait is None:
+        return None
+    return max(step.wait - gone(begun.body.get("clock"), clock), 0.0)
+
+
+def apart_short(run: Run, step: Step, clock: Json) -> float:
+    """Return how many s have to go by before a second reading may be taken; 0 where none."""
+    spec = step.reading
+    first = None if spec is None else run.taken.get(spec.first)
+    if spec is None or first is None:
+        return 0.0
+    return max(spec.after - gone(first.record.body.get("clock"), clock), 0.0)
+
+
+def step_of(run: Run, record: Record) -> Step | None:
+    """Return the step a record is about, None where the procedure has none such."""
+    return run.procedure.step(str(record.body.get("step") or ""))
+
+
+def not_counted(run: Run, record: Record, why: str) -> Run:
+    """Return a run that knows why a record did not count."""
+    return replace(run, not_counted=MappingProxyType({**run.not_counted, record.number: why}))
+
+
+def done(run: Run, step: Step, record: Record) -> Run:
+    """Return a run with a step done by a record."""
+    return replace(run, done=MappingProxyType({**run.done, step.id: record}))

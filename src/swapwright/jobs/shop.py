@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -13,6 +14,7 @@ from swapwright.base.errors import Problem, SwapwrightError
 from swapwright.jobs.clock import utc_now
 from swapwright.procedures.competence import Standing, standing
 from swapwright.procedures.permission import may
+from swapwright.procedures.run import Run
 from swapwright.records.equipment import Item, items
 from swapwright.records.people import Person, people
 from swapwright.records.record import LOCAL, Draft, Record
@@ -21,6 +23,11 @@ from swapwright.records.vehicles import Vehicle, vehicles
 
 REGISTERS = ("person.", "role.", "competence.", "secret.", "item.", "vehicle.", "revision.")
 """What the kinds of record begin with that people, equipment and vehicles are made of."""
+
+
+MOST_FOLLOWED = 200
+MOST_EARLIER = 64
+"""States of the registers that are kept at hand: those a day's runs are judged by."""
 
 
 class Refused(SwapwrightError):  # noqa: N818 - it reads as what it says
@@ -67,6 +74,36 @@ class Registers:
     vehicles: Mapping[str, Vehicle]
 
 
+@dataclass(frozen=True)
+class Followed:
+    """A run as it stood after a record of the ledger, and the run's own records so far."""
+
+    run: Run
+    own: tuple[Record, ...]
+    number: int
+
+
+class FollowedRuns:
+    """Runs followed so far, so that a new record costs no more than itself; the oldest go first."""
+
+    def __init__(self) -> None:
+        """Begin with none."""
+        self._lock = threading.Lock()
+        self._kept: dict[str, Followed] = {}
+
+    def of(self, run: str) -> Followed | None:
+        """Return how far a run was followed, None where it was not."""
+        return self._kept.get(run)
+
+    def keep(self, run: str, found: Followed) -> None:
+        """Keep how far a run was followed; whoever came further before stays."""
+        with self._lock:
+            known = self._kept.pop(run, found)
+            self._kept[run] = found if found.number >= known.number else known
+            if len(self._kept) > MOST_FOLLOWED:
+                self._kept.pop(next(iter(self._kept)))
+
+
 class Shop:
     """One shop; its store is opened when it is first asked for anything."""
 
@@ -88,6 +125,8 @@ class Shop:
         self._seen = 0
         self._register: list[Record] = []
         self._registers: Registers | None = None
+        self._earlier: dict[int, Registers] = {}
+        self.followed = FollowedRuns()
 
     def today(self) -> date:
         """Return the day it is where the shop is."""
@@ -116,6 +155,18 @@ class Shop:
                 self._seen = fresh[-1].number if fresh else self._seen
                 self._registers = _registers(self._seen, self._register)
             return self._registers
+
+    def registers_at(self, number: int) -> Registers:
+        """Return people, equipment and vehicles as they stood once a record was kept."""
+        if number > self._seen:
+            self.registers()
+        with self._lock:
+            end = bisect_right(self._register, number, key=lambda each: each.number)
+            if end not in self._earlier:
+                self._earlier[end] = _registers(number, self._register[:end])
+                if len(self._earlier) > MOST_EARLIER:
+                    self._earlier.pop(next(iter(self._earlier)))
+            return self._earlier[end]
 
     def people(self) -> Mapping[str, Person]:
         """Return everybody by id, who has left too."""

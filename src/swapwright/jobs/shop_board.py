@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from swapwright.jobs.shop import Actor, Shop
 from swapwright.jobs.shop_history import moment_words, who
 from swapwright.jobs.shop_permit import PermitRow, permit_rows
+from swapwright.jobs.shop_run_kept import Kept, absence_of, hanging_on, vehicle_mark
+from swapwright.procedures.marks import VoltageMark
 from swapwright.records.record import Record
 from swapwright.records.vehicles import Vehicle
 
@@ -34,6 +37,18 @@ class BoardRow:
     permits: tuple[PermitRow, ...]
 
 
+SHAPES: Mapping[str, str] = MappingProxyType(
+    {
+        "energised": "energised",
+        "opened, not waited": "opened",
+        "waiting": "waiting",
+        "waited, not measured": "waited",
+        "absence verified": "verified",
+    }
+)
+"""Word of the voltage mark -> its shape; what is missing here has the shape of what is unknown."""
+
+
 def board_rows(shop: Shop, actor: Actor) -> tuple[BoardRow, ...]:
     """Return every vehicle as it stands now."""
     shop.allow(actor, "read records")
@@ -49,64 +64,45 @@ def board_row(shop: Shop, actor: Actor, vehicle: str) -> BoardRow | None:
 
 
 def _row(shop: Shop, vehicle: Vehicle, permits: Iterable[PermitRow]) -> BoardRow:
-    records = shop.store.records(vehicle=vehicle.id)
-    open_runs = _open_runs(records)
-    voltage = _voltage(records, open_runs)
-    run = tuple(open_runs)[-1] if open_runs else ""
+    with shop.store.reader() as reader:
+        hung = hanging_on(reader, vehicle.id)
+        mark, last = vehicle_mark(shop, reader, vehicle.id)
+    is_open = last is not None and last.run.ended is None
     return BoardRow(
         vehicle,
-        _lock(shop, records),
-        voltage,
-        True,
-        run,
-        _run_words(shop, open_runs[run]) if run else "",
+        _lock(shop, hung),
+        _voltage(shop, mark, last),
+        mark.is_treated_as_energised,
+        last.id if last is not None and is_open else "",
+        _run_words(shop, last) if last is not None and is_open else "",
         tuple(each for each in permits if each.vehicle == vehicle.id and each.is_open),
     )
 
 
-def _open_runs(records: Iterable[Record]) -> Mapping[str, Record]:
-    """Return the runs that have not ended by the record that began each, in order."""
-    found: dict[str, Record] = {}
-    for each in records:
-        if each.kind == "run.begun":
-            found[each.about["run"]] = each
-        elif each.kind == "run.ended":
-            found.pop(each.about["run"], None)
-    return found
+def _run_words(shop: Shop, kept: Kept) -> str:
+    begun = kept.run.begun
+    kind, when = kept.procedure.kind, moment_words(begun.at)
+    return f"{kind}, begun {when}, done by {who(shop, kept.run.worker)}"
 
 
-def _run_words(shop: Shop, begun: Record) -> str:
-    procedure = begun.body["procedure"]
-    kind = procedure.get("kind") if isinstance(procedure, Mapping) else ""
-    return f"{kind or 'a procedure'}, begun {moment_words(begun.at)} by {who(shop, begun.by)}"
-
-
-def _lock(shop: Shop, records: Iterable[Record]) -> Mark:
+def _lock(shop: Shop, hung: Iterable[Record]) -> Mark:
     """Return who has a lock on a vehicle: each that was hung and not lifted by its owner since."""
-    hung: dict[tuple[str, str], Record] = {}
-    for each in records:
-        if each.kind == "lock.hung":
-            hung[_lock_of(each)] = each
-        elif each.kind == "lock.lifted":
-            hung.pop(_lock_of(each), None)
-    if not hung:
+    locks = tuple(hung)
+    if not locks:
         return Mark("none", "", "lock-open")
-    owners = dict.fromkeys(who(shop, each.by) for each in hung.values())
-    places = ", ".join(str(each.body["place"]) for each in hung.values())
+    owners = dict.fromkeys(who(shop, each.by) for each in locks)
+    places = ", ".join(dict.fromkeys(str(each.body["place"]) for each in locks))
     return Mark(f"locked by {', '.join(owners)}", places, "lock-closed")
 
 
-def _lock_of(record: Record) -> tuple[str, str]:
-    return str(record.body["place"]), str(record.body["lock"])
-
-
-def _voltage(records: Iterable[Record], open_runs: Mapping[str, Record]) -> Mark:
-    """Return the mark of the voltage as far as the records alone tell it.
-
-    Whatever is not known, or contradicts itself, is told as such: never as less than energised.
-    """
-    if len(open_runs) > 1:
-        return Mark("unknown", f"{len(open_runs)} runs are open at once", "unknown")
-    if not any(each.kind == "run.begun" for each in records):
-        return Mark("energised", "nobody has begun to isolate it", "energised")
-    return Mark("unknown", "a run was begun, and nothing tells how far it came", "unknown")
+def _voltage(shop: Shop, mark: VoltageMark, last: Kept | None) -> Mark:
+    """Return the mark of the voltage; a statement that stands says when, by whom, where, until."""
+    shape = SHAPES.get(mark.word, "unknown")
+    if mark.is_treated_as_energised or last is None:
+        return Mark(mark.word, mark.words, shape)
+    stated = absence_of(shop, last)
+    at = "" if stated.at is None else f"{stated.at.astimezone():%H:%M}"
+    until = "" if stated.until is None else f"{stated.until.astimezone():%H:%M}"
+    word = f"{mark.word} at {at} by {who(shop, stated.by)}"
+    words = f"at {len(stated.points)} listed points; no longer than {until}; a pack is never off"
+    return Mark(word, words, shape)

@@ -1,0 +1,132 @@
+"""A run as it is kept, and how it stands by every record that bears on it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from swapwright.jobs.shop import Followed, Shop
+from swapwright.jobs.shop_run_fit import discount, not_able, not_fit
+from swapwright.procedures.absence import PERMITS, Absence, absence
+from swapwright.procedures.following import after, begun_run
+from swapwright.procedures.marks import LOCKS, VoltageMark, hanging, voltage_mark
+from swapwright.procedures.protection import LEADS, METER
+from swapwright.procedures.run import Run
+from swapwright.procedures.step import Procedure
+from swapwright.records.reader import Reader
+from swapwright.records.record import Json, Record
+
+
+@dataclass(frozen=True)
+class Kept:
+    """One run as it stands.
+
+    ``items`` is the equipment it was begun with, ``own`` are its records in order, ``permits`` and
+    ``hanging`` those of the vehicle's work permits and of the locks that hang on it by any run.
+    ``head`` is the number of the ledger's last record when they were read.
+    """
+
+    run: Run
+    items: tuple[str, ...]
+    own: tuple[Record, ...]
+    permits: tuple[Record, ...]
+    hanging: tuple[Record, ...]
+    head: int
+
+    @property
+    def id(self) -> str:
+        """The run's id."""
+        return self.run.id
+
+    @property
+    def vehicle(self) -> str:
+        """The vehicle's id."""
+        return self.run.vehicle
+
+    @property
+    def procedure(self) -> Procedure:
+        """The procedure that is followed, as it was when the run was begun."""
+        return self.run.procedure
+
+
+def kept_run(shop: Shop, run: str) -> Kept | None:
+    """Return a run, None where there is none of that id."""
+    shop.registers()
+    with shop.store.reader() as reader:
+        return run_in(shop, reader, run)
+
+
+def run_in(shop: Shop, reader: Reader, run: str) -> Kept | None:
+    """Return a run as one transaction sees it, None where there is none of that id."""
+    found = _followed(shop, reader, run)
+    if found is None:
+        return None
+    shop.followed.keep(run, found)
+    vehicle = found.run.vehicle
+    return Kept(
+        found.run,
+        _texts(found.run.begun.body["items"]),
+        found.own,
+        reader.records(kinds=PERMITS, vehicle=vehicle),
+        hanging_on(reader, vehicle),
+        reader.head()[0],
+    )
+
+
+def _followed(shop: Shop, reader: Reader, run: str) -> Followed | None:
+    """Return a run followed to the end: from where it was followed to before, if it was."""
+    found = shop.followed.of(run)
+    if found is None:
+        begun = reader.records(kinds=("run.begun",), run=run)
+        if not begun:
+            return None
+        found = Followed(begun_run(begun[0]), begun, begun[0].number)
+    for record in reader.records(after=found.number, vehicle=found.run.vehicle):
+        known = after(found.run, record, discount(shop, found.run, record))
+        own = (*found.own, record) if record.about.get("run") == run else found.own
+        found = Followed(known, own, record.number)
+    return found
+
+
+def absence_of(shop: Shop, kept: Kept) -> Absence:
+    """Return what a run says of absence now."""
+    return absence(kept.run, shop.now(), kept.permits, _unfit_today(shop, kept.run))
+
+
+def vehicle_mark(shop: Shop, reader: Reader, vehicle: str) -> tuple[VoltageMark, Kept | None]:
+    """Return the voltage mark of a vehicle, and the run begun last on it."""
+    names = open_runs(reader, vehicle)
+    begun = reader.records(kinds=("run.begun",), vehicle=vehicle)
+    last = run_in(shop, reader, begun[-1].about["run"]) if begun else None
+    if last is None:
+        return voltage_mark(None, None, shop.now()), None
+    others = sum(name != last.id for name in names)
+    return voltage_mark(last.run, absence_of(shop, last), shop.now(), others), last
+
+
+def hanging_on(reader: Reader, vehicle: str) -> tuple[Record, ...]:
+    """Return the locks that hang on a vehicle, by whichever run."""
+    return hanging(reader.records(kinds=LOCKS, vehicle=vehicle))
+
+
+def open_runs(reader: Reader, vehicle: str) -> tuple[str, ...]:
+    """Return the runs of a vehicle that were begun and have not ended, in order."""
+    records = reader.records(kinds=("run.begun", "run.ended"), vehicle=vehicle)
+    ended = {each.about["run"] for each in records if each.kind == "run.ended"}
+    begun = (each.about["run"] for each in records if each.kind == "run.begun")
+    return tuple(each for each in begun if each not in ended)
+
+
+def _unfit_today(shop: Shop, run: Run) -> tuple[str, ...]:
+    """Return what is wrong today with whoever signed absence, and with what was measured with."""
+    if run.statement is None or run.meter is None:
+        return ()
+    registers, on = shop.registers(), shop.today()
+    able = not_able(registers, run.worker, "isolation", on)
+    taken: Mapping[str, str] = {METER: run.meter.meter, LEADS: run.meter.leads}
+    unfit = not_fit(registers, run.procedure, (METER, LEADS), taken, on)
+    return (*([able] if able else []), *unfit)
+
+
+def _texts(value: Json) -> tuple[str, ...]:
+    return tuple(str(each) for each in value) if isinstance(value, list) else ()

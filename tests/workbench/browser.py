@@ -12,6 +12,7 @@ from pathlib import Path
 import uvicorn
 
 from swapwright.catalogue.read import Catalogue
+from swapwright.jobs.shop import Shop
 from swapwright.workbench.app import application
 from swapwright.workbench.garage import Garage
 
@@ -19,7 +20,7 @@ CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
 AXE = Path(__file__).parent / "vendored" / "axe-4.14.1.min.js"
 KEPT = Path(__file__).resolve().parents[2] / "build-output" / "screens"
 """Where screenshots of a run are kept."""
-DESKTOP, PHONE = (1280, 800), (360, 740)
+DESKTOP, PHONE, TABLET = (1280, 800), (360, 740), (800, 1180)
 SIGN_LETTERS = "label-content-name-mismatch"
 """A rule that takes the letters within a symbol, as M in a motor's circle, for a link's label."""
 STARTS_WITHIN = 20.0
@@ -27,9 +28,9 @@ RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"
 
 
 @contextmanager
-def serving(folder: Path, port: int = 0) -> Iterator[str]:
+def serving(folder: Path, port: int = 0, shop: Shop | None = None) -> Iterator[str]:
     """Serve a folder of cars on a port, of its own unless one is given; give the address."""
-    app = application(Garage(folder, Catalogue()))
+    app = application(Garage(folder, Catalogue()), shop=shop)
     server = uvicorn.Server(uvicorn.Config(app, port=port, log_level="warning", ws="none"))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import re
 import shutil
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
@@ -65,6 +66,13 @@ def address(folder: Path):
 @pytest.fixture
 def visit(chromium, address: str):
     """Open an address of the workbench in a fresh browser; faults of its script fail the test."""
+    with visiting(chromium, address) as found:
+        yield found
+
+
+@contextmanager
+def visiting(chromium, address: str):
+    """Give what opens an address in a fresh browser; faults of its script fail the test."""
     opened, faults = [], []
 
     def open_page(path: str = "/", size=DESKTOP, **options):

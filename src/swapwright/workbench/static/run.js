@@ -1,0 +1,472 @@
+// A run of a procedure on a device beside the car. Every act goes into the browser's own database
+// first and then, in order, to the server; while the network is gone the page goes on by itself.
+// It may only ever make things here more dangerous than the server says, never less for others.
+import * as queue from "./run-queue.js";
+import { read, stops } from "./run-judge.js";
+
+const page = JSON.parse(document.getElementById("run-data").textContent);
+const steps = page.steps;
+const KEPT = "swapwright-runs-1";
+const AGAIN = 3000;
+const PATIENCE = 8000;
+const AT_ONCE = 20;
+
+let state = { ...page.state, mark: queue.mark() };
+let waiting = [];
+let refused = [];
+let hasNetwork = navigator.onLine;
+let why = "";
+let told = "";
+let sending = false;
+let later = 0;
+const others = new BroadcastChannel(`run ${page.run}`);
+
+const at = (id) => document.getElementById(id);
+const act = at("act");
+const cards = [...document.querySelectorAll(".card")];
+const specOf = (id) => steps.find((each) => each.id === id);
+
+// --- how it stands: what the server said, and what was done here since -------------------------
+
+function judged(each, entered) {
+  const spec = specOf(each.fields.step)?.reading;
+  if (!spec) return { again: "" };
+  const found = read(typed(each.fields), spec.quantity);
+  if (found.again) return found;
+  return { ...found, stop: stops(spec, found, entered[spec.first]) };
+}
+
+const typed = (fields) => {
+  const text = (fields.text ?? "").trim();
+  return fields.unit && !/[a-z\u03a9\u2126]/i.test(text) ? `${text} ${fields.unit}` : text;
+};
+
+function standing() {
+  const now = {
+    done: new Set(state.done), here: new Set(), stop: "", held: state.held, begun: {}, since: {},
+    entered: { ...state.entered }, last: null,
+  };
+  for (const each of waiting) {
+    const step = each.fields.step;
+    if (each.do === "step.done" || each.do === "lock.hung" || each.do === "wait.over") now.here.add(step);
+    else if (each.do === "wait.begun") now.begun[step] = each.clock;
+    else if (each.do === "step.differs") now.stop = "the car differs from its file: this run is over";
+    else if (each.do === "run.stopped") now.stop = "stopped here";
+    else if (each.do === "run.held") now.held = true;
+    else if (each.do === "run.resumed") now.held = false;
+    else if (page.lapses.includes(each.do)) now.stop ||= "what was measured no longer holds";
+    else if (each.do === "reading.entered") {
+      const found = judged(each, now.entered);
+      now.last = { step, text: typed(each.fields), ...found };
+      if (found.again !== undefined) continue;
+      if (found.stop) now.stop = `${typed(each.fields)}: ${found.stop}`;
+      else now.here.add(step);
+      now.entered[step] = { si: found.si, step: found.step };
+      now.since[step] = each.clock;
+    }
+  }
+  // Waiting here after a stop is of no use: what was read before it no longer counts.
+  const open = steps.filter((each) => !now.done.has(each.id) && !now.here.has(each.id));
+  const proving = steps.find((each) => each.act === "prove");
+  now.current = now.stop && proving ? proving.id : (waiting.length && !state.stop ? open[0]?.id : state.current) ?? "";
+  return now;
+}
+
+function left(step, now) {
+  const spec = specOf(step);
+  if (!spec) return null;
+  const mark = queue.mark();
+  if (spec.act === "wait") {
+    const begun = now.begun[step] ?? state.begun[step];
+    if (begun && (now.begun[step] || begun.boot === mark.boot)) {
+      return Math.max(spec.wait - queue.elapsed(begun, mark), 0);
+    }
+  } else if (spec.reading?.first && now.since[spec.reading.first]) {
+    return Math.max(spec.reading.after - queue.elapsed(now.since[spec.reading.first], mark), 0);
+  }
+  if (state.left[step] === undefined) return null;
+  return Math.max(state.left[step] - queue.elapsed(state.mark, mark), 0);
+}
+
+// --- showing it ---------------------------------------------------------------------------------
+
+function show(isMoved = false) {
+  const now = standing();
+  for (const card of cards) {
+    const isDue = card.dataset.step === now.current && !state.ended;
+    card.hidden = !isDue;
+    card.disabled = !isDue;
+    if (isDue) showCard(card, now);
+  }
+  for (const line of document.querySelectorAll(".progress [data-step]")) showLine(line, now);
+  showNotes(now);
+  if (isMoved) document.querySelector(".card:not([hidden]) h1")?.focus({ preventScroll: false });
+}
+
+function showCard(card, now) {
+  showLocks(card);
+  const remains = left(card.dataset.step, now);
+  const line = card.querySelector(".countdown, .after[data-first]:not([data-first=''])");
+  if (!line) return;
+  const isWait = line.classList.contains("countdown");
+  line.hidden = remains === null || (!isWait && remains <= 0);
+  const number = isWait ? minutes(remains ?? 0) : String(Math.ceil(remains ?? 0));
+  if (line.querySelector(".left").textContent !== number) line.querySelector(".left").textContent = number;
+  if (!isWait) return;
+  card.querySelector("[value='wait.begun']").hidden = remains !== null;
+  card.querySelector("[value='wait.over']").hidden = remains === null || remains > 0;
+}
+
+const minutes = (time) => {
+  const whole = Math.ceil(time);
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
+};
+
+// A lock hangs once: one that hangs, or was hung here and not yet sent, is not offered again.
+function showLocks(card) {
+  const field = card.querySelector("select[name=lock]");
+  if (!field) return;
+  const used = new Set(waiting.map((each) => each.fields.lock));
+  for (const each of field.options) each.disabled = each.hidden = !state.free.includes(each.value) || used.has(each.value);
+  if (!field.selectedOptions[0] || field.selectedOptions[0].disabled) {
+    field.value = [...field.options].find((each) => !each.disabled)?.value ?? "";
+  }
+}
+
+function showLine(line, now) {
+  const id = line.dataset.step;
+  const word = now.done.has(id) ? "done" : now.here.has(id) ? "done here, not sent" : id === now.current ? "now" : "";
+  if (line.dataset.state === word) return;
+  line.dataset.state = word;
+  line.querySelector(".state").textContent = word;
+}
+
+function showNotes(now) {
+  const count = waiting.length;
+  const acts = count === 1 ? "1 act" : `${count} acts`;
+  let words = "";
+  if (!hasNetwork) {
+    words = `no network: ${acts} kept on this device; nothing here is less dangerous for anybody else until they are sent`;
+  } else if (why) words = `${acts} kept on this device: ${why}`;
+  else if (count) words = `sending ${acts}`;
+  put("network", words);
+  at("marks-old").hidden = hasNetwork;
+  const judgedHere = now.last && now.last.again === undefined
+    ? `${now.last.text}: ${now.last.stop || "as expected"} (judged on this device; the server judges it again)` : "";
+  put("judged-here", judgedHere);
+  put("stopped-here", now.stop ? `Stopped: treat it as live. ${now.stop}. Prove the meter again and find the source; naming what was found needs the network.` : "");
+  put("told-here", told);
+  const list = at("refused-here");
+  list.hidden = refused.length === 0;
+  list.querySelector("ul").replaceChildren(...refused.map(refusal));
+}
+
+function put(id, words) {
+  const line = at(id);
+  if (line.textContent !== words) line.textContent = words;
+  line.hidden = !words;
+}
+
+function refusal(each) {
+  const line = document.createElement("li");
+  const title = specOf(each.fields.step)?.title ?? "";
+  const text = each.fields.text ? ` ${typed(each.fields)}` : "";
+  line.append(`${page.names[each.do] ?? each.do}: ${title}${text} (${each.read_at}). Not taken: ${each.words} `);
+  const button = document.createElement("button");
+  button.type = "button";
+  button.textContent = "I have read this";
+  button.addEventListener("click", async () => {
+    await queue.forget(each.key);
+    await look();
+  });
+  line.append(button);
+  return line;
+}
+
+// --- doing something ----------------------------------------------------------------------------
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!form.matches("[data-acts]")) return;
+  event.preventDefault();
+  take(form, event.submitter).catch((error) => tell(`not kept: ${error.message}`));
+});
+
+function tell(words) {
+  told = words;
+  show();
+}
+
+async function take(form, submitter) {
+  told = "";
+  const { fields, photo } = gathered(form, submitter);
+  const name = fields.do;
+  delete fields.do;
+  if ("pin" in fields) return sign(name, fields, form);
+  if (name === "reading.entered") {
+    const spec = specOf(fields.step).reading;
+    const found = read(typed(fields), spec.quantity);
+    if (found.again && !found.isKept) return tell(found.again);
+    if (found.again) told = found.again;
+  }
+  if (photo) await keep("photo.added", { step: fields.step, by: fields.by, what: specOf(fields.step)?.title ?? "photo" }, photo);
+  else if (name === "step.done" && specOf(fields.step).photo) return tell("this step takes a photo: take it first");
+  if (name !== "photo.added" || !photo) await keep(name, fields);
+  clear(form);
+  await look(true);
+  send();
+}
+
+function gathered(form, submitter) {
+  const data = new FormData(form, submitter);
+  const fields = {};
+  let photo = null;
+  for (const [name, value] of data) {
+    if (value instanceof File) photo = value.size ? value : photo;
+    else if (name !== "token" && name !== "key") fields[name] = value;
+  }
+  if ("seen" in fields) fields.seen = state.seen;
+  const person = act.elements.by;
+  if (person && !("by" in fields)) fields.by = person.value;
+  return { fields, photo };
+}
+
+function keep(name, fields, photo = null) {
+  return queue.add({ ...made(name, fields), ...(photo ? { photo } : {}) });
+}
+
+function made(name, fields) {
+  return {
+    run: page.run, key: crypto.randomUUID(), do: name, fields, device: queue.device(),
+    read_at: new Date().toISOString(), clock: queue.mark(),
+  };
+}
+
+function clear(form) {
+  for (const field of form.querySelectorAll("input[name=text], input[name=what], input[name=pin], input[type=file]")) field.value = "";
+  for (const field of form.querySelectorAll("input[name=unit]")) field.checked = false;
+}
+
+// What takes a PIN goes to the server at once, behind everything that was done before it, or not at
+// all: a PIN is never kept on a device.
+let unsure = null;
+async function sign(name, fields, form) {
+  await send();
+  waiting = await queue.acts(page.run);
+  if (waiting.length || !hasNetwork) return tell("this takes a PIN, which the server alone checks: it has to wait for the network");
+  const same = unsure && unsure.do === name && unsure.fields.step === fields.step && unsure.fields.person === fields.person;
+  const one = { ...made(name, fields), ...(same ? { key: unsure.key } : {}) };
+  unsure = { ...one, fields: { ...fields, pin: "" } };
+  try {
+    const answer = await post([one]);
+    unsure = null;
+    told = answer.results[0].refused || "";
+    clear(form);
+    await stand(answer.state);
+  } catch (error) {
+    return lost(error);
+  }
+  await look(true);
+}
+
+// --- to the server and back ---------------------------------------------------------------------
+
+async function post(acts, isSecond = false) {
+  const data = new FormData();
+  data.set("token", state.token);
+  data.set("acts", JSON.stringify(acts.map(({ photo, run, ...rest }) => rest)));
+  const photo = acts.length === 1 && acts[0].photo;
+  if (photo) data.set("photo", photo, photo.name || "photo.jpg");
+  const answer = await fetch(page.acts, {
+    method: "POST", body: data, cache: "no-store", redirect: "error",
+    signal: AbortSignal.timeout(photo ? 60000 : PATIENCE),
+  });
+  if (answer.ok) return answer.json();
+  const words = (await answer.text()).slice(0, 300);
+  // A server that was started anew does not know this page's word: it is asked for a new one once.
+  if (answer.status === 403 && !isSecond) {
+    await refresh();
+    return post(acts, true);
+  }
+  throw Object.assign(new Error(answer.status === 401 ? "log in again in another tab; they are sent then" : words), { status: answer.status });
+}
+
+function batchOf(acts) {
+  if (acts[0].photo) return acts.slice(0, 1);
+  const end = acts.findIndex((each) => each.photo);
+  return acts.slice(0, Math.min(AT_ONCE, end < 0 ? acts.length : end));
+}
+
+async function send() {
+  if (sending) return sending;
+  clearTimeout(later);
+  sending = navigator.locks.request(`sender ${page.run}`, async () => {
+    for (let acts = await queue.acts(page.run); acts.length; acts = await queue.acts(page.run)) {
+      const batch = batchOf(acts);
+      const answer = await post(batch);
+      for (const each of batch) {
+        const result = answer.results.find((found) => found.key === each.key);
+        if (result?.refused) await queue.refuse({ ...each, words: result.refused, photo: undefined });
+        if (result?.again) told = result.again;
+        await queue.drop(each.sequence);
+      }
+      await stand(answer.state);
+      found(true);
+    }
+  }).catch(lost);
+  await sending;
+  sending = false;
+  await look();
+  others.postMessage("sent");
+}
+
+function found(isThere) {
+  hasNetwork = isThere;
+  why = "";
+}
+
+function lost(error) {
+  if (error.status) {
+    found(true);
+    why = error.message;
+  } else found(false);
+  clearTimeout(later);
+  later = setTimeout(send, AGAIN);
+  show();
+}
+
+async function refresh() {
+  const answer = await fetch(page.state_at, { cache: "no-store", redirect: "error", signal: AbortSignal.timeout(PATIENCE) });
+  if (!answer.ok) throw Object.assign(new Error(await answer.text()), { status: answer.status });
+  await stand(await answer.json());
+  found(true);
+}
+
+async function stand(fresh) {
+  if (fresh.head < state.head) return;
+  state = { ...fresh, mark: queue.mark() };
+  showServer();
+  await queue.keepState({ run: page.run, ...state });
+}
+
+function showServer() {
+  at("now").innerHTML = state.now_html;
+  at("conditions").innerHTML = state.conditions_html;
+  at("clearing").hidden = !state.clear;
+  at("resuming").hidden = !state.held;
+  at("holding").hidden = state.held;
+  const hung = state.hung.length ? state.hung : [["", "none hangs"]];
+  at("lifted").replaceChildren(...hung.map(([value, words]) => new Option(words, value)));
+  for (const card of cards) {
+    const line = card.querySelector("[data-signed]");
+    if (line) line.textContent = (state.signed[card.dataset.step] ?? []).join(", ") || "nobody yet";
+  }
+}
+
+async function look(isMoved = false) {
+  waiting = await queue.acts(page.run);
+  refused = await queue.refused(page.run);
+  show(isMoved);
+}
+
+async function ask() {
+  try {
+    await refresh();
+    show();
+    if (waiting.length) send();
+  } catch (error) {
+    lost(error);
+  }
+}
+
+function follow() {
+  const source = new EventSource(page.live);
+  source.onmessage = (event) => {
+    const isFresh = JSON.parse(event.data).number > state.head;
+    if (isFresh || !hasNetwork) ask();
+  };
+  source.onerror = () => {
+    if (source.readyState === EventSource.CLOSED) setTimeout(follow, AGAIN);
+    ask();
+  };
+}
+
+async function keepPage() {
+  const worker = await navigator.serviceWorker.register(page.worker, { scope: "/shop/runs/" });
+  await navigator.serviceWorker.ready;
+  const kept = await caches.open(KEPT);
+  await kept.addAll([location.pathname, ...page.parts]);
+  document.documentElement.dataset.kept = "yes";
+  return worker;
+}
+
+// --- beginning ----------------------------------------------------------------------------------
+
+function number(button) {
+  const field = at(button.closest("[data-for]").dataset.for);
+  field.value = button.value === "back" ? field.value.slice(0, -1) : (field.value + button.value).slice(0, 12);
+}
+
+function pads() {
+  for (const field of document.querySelectorAll("input.pin")) {
+    const pad = document.createElement("div");
+    pad.className = "pad";
+    pad.dataset.for = field.id;
+    for (const each of ["1", "2", "3", "4", "5", "6", "7", "8", "9", "back", "0"]) {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.value = each;
+      button.textContent = each === "back" ? "⌫" : each;
+      if (each === "back") button.setAttribute("aria-label", "take the last digit back");
+      button.addEventListener("click", () => number(button));
+      pad.append(button);
+    }
+    field.closest(".field").after(pad);
+  }
+}
+
+function remembered() {
+  for (const field of act.querySelectorAll("select[name=by], select[name^='item.']")) {
+    const name = `swapwright ${page.run} ${field.name}`;
+    const kept = sessionStorage.getItem(name);
+    if (kept && [...field.options].some((each) => each.value === kept)) field.value = kept;
+    field.addEventListener("change", () => sessionStorage.setItem(name, field.value));
+  }
+}
+
+async function begin() {
+  // A page that was kept shows an older step: none is shown until it is known which is due.
+  document.documentElement.classList.add("scripted", "starting");
+  pads();
+  remembered();
+  await queue.startClock();
+  state.mark = queue.mark();
+  const kept = await queue.keptState(page.run);
+  if (kept && kept.head >= state.head) {
+    // The page may be a copy: what is shown of it is what the server said last.
+    state = { ...kept, token: page.state.token };
+    showServer();
+  } else {
+    await queue.keepState({ run: page.run, ...state });
+  }
+  await look();
+  document.documentElement.classList.remove("starting");
+  others.onmessage = () => queue.keptState(page.run).then((fresh) => {
+    if (fresh && fresh.head > state.head) {
+      state = fresh;
+      showServer();
+    }
+    return look();
+  });
+  addEventListener("online", send);
+  addEventListener("offline", () => lost({}));
+  setInterval(show, 500);
+  follow();
+  keepPage().catch(() => { at("not-kept").hidden = Boolean(navigator.serviceWorker?.controller); });
+  await ask();
+}
+
+begin().catch((error) => {
+  document.documentElement.classList.remove("starting");
+  tell(`this page cannot keep what is done on it: ${error.message}`);
+});

@@ -319,4 +319,3 @@ def test_stop_is_always_in_view_and_large_enough_for_a_gloved_hand(tablet):
     page.locator(".stopped").wait_for()
     tablet.synced()
     assert board(tablet).voltage.words.startswith("stopped, treat as live")
-

@@ -211,6 +211,7 @@ def test_the_board_tells_every_lock_and_counts_what_is_not_known_as_energised(sh
     )
     row = board_row(shop, LOCAL_ACTOR, vehicle)
     assert (row.lock.word, row.is_treated_as_energised) == ("locked by Bo, Ada", True)
+    assert (row.voltage.word, row.run) == ("unknown", ""), "no program knows this procedure"
     lifted = {"place": "disconnect", "lock": "L-1", "owner": bo}
     shop.write(Draft("lock.lifted", bo, about, lifted))
     assert board_row(shop, LOCAL_ACTOR, vehicle).lock.word == "locked by Ada"

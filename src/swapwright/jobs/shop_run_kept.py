@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from swapwright.base.errors import InputError
 from swapwright.jobs.shop import Followed, Shop
 from swapwright.jobs.shop_run_fit import discount, not_able, not_fit
 from swapwright.procedures.absence import PERMITS, Absence, absence
@@ -15,6 +16,8 @@ from swapwright.procedures.run import Run
 from swapwright.procedures.step import Procedure
 from swapwright.records.reader import Reader
 from swapwright.records.record import Json, Record
+
+UNREADABLE = "a run was begun whose procedure this program cannot read"
 
 
 @dataclass(frozen=True)
@@ -97,7 +100,10 @@ def vehicle_mark(shop: Shop, reader: Reader, vehicle: str) -> tuple[VoltageMark,
     """Return the voltage mark of a vehicle, and the run begun last on it."""
     names = open_runs(reader, vehicle)
     begun = reader.records(kinds=("run.begun",), vehicle=vehicle)
-    last = run_in(shop, reader, begun[-1].about["run"]) if begun else None
+    try:
+        last = run_in(shop, reader, begun[-1].about["run"]) if begun else None
+    except InputError:
+        return VoltageMark("unknown", UNREADABLE), None
     if last is None:
         return voltage_mark(None, None, shop.now()), None
     others = sum(name != last.id for name in names)

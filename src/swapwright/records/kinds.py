@@ -25,6 +25,7 @@ _READING = ("step", "point", "text")
 _TAKEN = ("device", "sequence", "read_at", "clock", "meter", "leads", "mode", "items", "note")
 """What a device adds to what it was told: which one, its own count, its own time of day, the clocks
 a wait is counted by, the meter, and what else was used."""
+_BESIDE_CLOCK = tuple(each for each in _TAKEN if each != "clock")
 
 _ALL = (
     # people
@@ -94,8 +95,8 @@ _ALL = (
     ),
     Kind("step.done", "step done", ("vehicle", "run"), ("step",), (*_TAKEN, "words")),
     Kind("step.differs", "the car differs", ("vehicle", "run"), ("step", "what"), _TAKEN),
-    Kind("wait.begun", "waiting begun", ("vehicle", "run"), ("step", "clock"), _TAKEN),
-    Kind("wait.over", "waiting over", ("vehicle", "run"), ("step", "clock"), _TAKEN),
+    Kind("wait.begun", "waiting begun", ("vehicle", "run"), ("step", "clock"), _BESIDE_CLOCK),
+    Kind("wait.over", "waiting over", ("vehicle", "run"), ("step", "clock"), _BESIDE_CLOCK),
     Kind("reading.entered", "reading", ("vehicle", "run"), _READING, (*_TAKEN, "corrected")),
     Kind("lock.hung", "lock and tag hung", ("vehicle", "run"), ("step", "place", "lock"), _TAKEN),
     Kind(

@@ -6,6 +6,10 @@ import json
 
 import pytest
 from command_line import ROOT, complaint, run
+from jsonschema import Draft202012Validator
+
+from swapwright.jobs.procedure_schema import procedure_schema
+from swapwright.procedures.kinds import KINDS
 
 pytestmark = pytest.mark.arithmetic
 
@@ -41,6 +45,19 @@ def test_a_rescue_is_printed_with_what_is_done_first():
     done = run("procedure", COUPE, "--kind", "rescue of a person", "--quiet")
     assert done.exit_code == 0
     assert done.output.index("Cut the source") < done.output.index("Sources of energy")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("file", [COUPE, None])
+def test_the_document_of_a_procedure_keeps_its_schema(kind, file):
+    files = () if file is None else (file,)
+    document = json.loads(run("procedure", *files, "--kind", kind, "--json").output)
+    Draft202012Validator(procedure_schema()).validate(document)
+    assert document["procedure"]["is_generic"] == (file is None)
+
+
+def test_the_schema_of_a_procedure_is_printed():
+    assert json.loads(run("schema", "--output", "procedure").output)["title"] == "procedure"
 
 
 def test_json_holds_the_procedure_whole():

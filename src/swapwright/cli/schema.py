@@ -10,7 +10,7 @@ import click
 @click.command(short_help="Print a JSON Schema.")
 @click.option(
     "--output",
-    type=click.Choice(["check", "drive", "circuit", "fault", "isolation-test"]),
+    type=click.Choice(["check", "drive", "circuit", "fault", "isolation-test", "procedure"]),
     help="The schema of what this command prints with --json.",
 )
 def schema(output: str | None) -> None:
@@ -23,6 +23,10 @@ def schema(output: str | None) -> None:
         from swapwright.jobs.output_schema import check_schema, drive_schema
 
         document = check_schema() if output == "check" else drive_schema()
+    elif output == "procedure":
+        from swapwright.jobs.procedure_schema import procedure_schema
+
+        document = procedure_schema()
     else:
         from swapwright.jobs.circuit_schema import circuit_schema, fault_schema, isolation_schema
 

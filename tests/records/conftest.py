@@ -1,20 +1,16 @@
 from __future__ import annotations
 
-import os
-import shutil
-import subprocess
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from postgres_server import serving_postgres
 from sqlalchemy import text
 
 from swapwright.records.engine import engine_of
 from swapwright.records.store import Store, open_store
 
-POSTGRES = sorted(Path("/usr/lib/postgresql").glob("*/bin"))
-"""Where the server's programs lie on a Debian-like machine."""
 START = datetime(2026, 11, 27, 8, 0, tzinfo=UTC)
 
 
@@ -34,44 +30,11 @@ def clock() -> Clock:
     return Clock()
 
 
-def _as_server(folder: Path, *command: str) -> None:
-    """Run one of the server's programs as somebody who is not root: it refuses to be."""
-    who = ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
-    subprocess.run(
-        [*who, *command], check=True, capture_output=True, timeout=60, cwd=folder, text=True
-    )
-
-
 @pytest.fixture(scope="session")
-def postgres(tmp_path_factory) -> Iterator[str]:
+def postgres() -> Iterator[str]:
     """A server of PostgreSQL for this run, reached by a socket of its own; skipped without one."""
-    if not POSTGRES:
-        pytest.skip("PostgreSQL's server is not installed (Debian: postgresql)")
-    if os.geteuid() == 0 and shutil.which("runuser") is None:
-        pytest.skip("the server of PostgreSQL does not run as root, and runuser is not there")
-    programs = POSTGRES[-1]
-    # Sockets have short names, and the server's user has to reach the folder.
-    folder = Path(subprocess.check_output(["mktemp", "-d", "-t", "pgXXXXXX"], text=True).strip())
-    try:
-        folder.chmod(0o755)
-        data = folder / "data"
-        data.mkdir()
-        if os.geteuid() == 0:
-            shutil.chown(folder, "postgres")
-            shutil.chown(data, "postgres")
-        _as_server(folder, f"{programs}/initdb", "-D", str(data), "-U", "shop", "-A", "trust")
-        options = f"-k {folder} -c listen_addresses='' -c max_connections=80"
-        _as_server(
-            folder,
-            *(f"{programs}/pg_ctl", "-D", str(data), "-w", "-l", str(folder / "log")),
-            *("-o", options, "start"),
-        )
-        try:
-            yield f"postgresql://shop@/{{}}?host={folder}"
-        finally:
-            _as_server(folder, f"{programs}/pg_ctl", "-D", str(data), "-m", "immediate", "stop")
-    finally:
-        shutil.rmtree(folder, ignore_errors=True)
+    with serving_postgres() as found:
+        yield found
 
 
 @pytest.fixture(scope="session")

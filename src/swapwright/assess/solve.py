@@ -36,7 +36,7 @@ NOT_YET = (
     ("cooling", "cooling loops"),
     ("brakes", "brakes"),
     ("network", "network"),
-    ("shop", "the shop's people, its own gloves and meters, and its procedures"),
+    ("shop", "people, gloves and meters of the shop (the workbench keeps them)"),
 )
 """Sections of a build file whose judgement has no model yet, and what is therefore not judged."""
 

@@ -70,10 +70,12 @@ def vehicle(shop: Shop, look: Look) -> str:
     return a_vehicle(shop, procedure_in(look))
 
 
-def begin(shop: Shop, vehicle: str, look: Look | None, stock: Stocked, **more: str) -> str:
+def begin(
+    shop: Shop, vehicle: str, look: Look | None, stock: Stocked, kind: str = "isolation"
+) -> str:
     people = [stock.people["anne"], stock.people["ben"]]
-    given = sent(**{"worker": people[0], **more})
-    return begin_run(shop, LOCAL_ACTOR, vehicle, "isolation", look, given, people, [])
+    given = sent(worker=people[0])
+    return begin_run(shop, LOCAL_ACTOR, vehicle, kind, look, given, people, [])
 
 
 def page_of(shop: Shop, clock: Clock, stock: Stocked, run: str) -> Page:
@@ -420,3 +422,64 @@ def test_an_inspector_reads_and_enters_a_reading_and_no_more(shop, page):
     assert iris.send("run.stopped", reason="smoke").number
     assert iris.send("reading.entered", step=POINT, text="0.1 V").number
     assert page.view().stop is not None
+
+
+def test_giving_the_voltage_back_ends_absence_and_waits_for_every_lock_to_be_lifted(
+    shop, page, vehicle, look, clock, stock
+):
+    page.follow()
+    page.send("run.ended", outcome="isolated: the inverter is changed")
+    row = board_row(shop, LOCAL_ACTOR, vehicle)
+    assert row is not None and not row.is_treated_as_energised and row.run == ""
+    back = page_of(shop, clock, stock, begin(shop, vehicle, look, stock, "re-energising"))
+    row = board_row(shop, LOCAL_ACTOR, vehicle)
+    assert row is not None and row.voltage.word == "energised"
+    assert not page.view().absence.is_verified
+    assert "another procedure" in page.view().lapsed
+    while not (step := back.view().current.step).id.startswith("lift."):
+        assert back.do(step, "2 Mohm" if step.reading else "").number
+    refused = back.send("step.done", step=step.id)
+    assert "the lock of Anne Weld still hangs there" in refused.refused
+    for each in back.view().hung:
+        fields = {"hung": each.value, "person": stock.people["anne"], "pin": PIN["anne"]}
+        assert back.send("lock.lifted", **fields).number
+    assert back.send("step.done", step=step.id).number
+    row = board_row(shop, LOCAL_ACTOR, vehicle)
+    assert row is not None and row.lock.word == "none"
+
+
+@pytest.mark.parametrize(
+    "kind",
+    ["first energisation", "inside the pack", "damaged vehicle", "rescue of a person"],
+)
+def test_every_other_procedure_can_be_followed_to_its_end(shop, vehicle, look, clock, stock, kind):
+    page = page_of(shop, clock, stock, begin(shop, vehicle, look, stock, kind))
+    for _ in range(200):
+        row = page.view().current
+        if row is None:
+            break
+        step, spec = row.step, row.step.reading
+        text = "" if spec is None else fitting(spec.expected.low, spec.expected.high, spec.unit)
+        if step.people > 1 and step.act != "sign" and not row.signed and not page_done(page, step):
+            assert page.do(step, text).number
+        elif step.people > 1:
+            for who in ("anne", "carla"):
+                assert page.sign(step.id, who).number, (step.id, who)
+        else:
+            assert page.do(step, text).number, step.id
+    assert page.view().current is None and page.view().stop is None
+    row = board_row(shop, LOCAL_ACTOR, vehicle)
+    assert row is not None and row.is_treated_as_energised
+
+
+def page_done(page: Page, step) -> bool:
+    return any(
+        each.body["step"] == step.id
+        for each in page.shop.store.records(kinds=("step.done",), run=page.run)
+    )
+
+
+def fitting(low: float, high: float, unit: str) -> str:
+    """Return a reading between two ends, in SI."""
+    value = low + 0.5 * (min(high, 10.0 * low + 1.0) - low)
+    return f"{value:.4g} {unit}" if unit != "degC" else f"{value - 273.15:.4g} degC"

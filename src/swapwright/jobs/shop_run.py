@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from swapwright.base.errors import InputError, Problem
 from swapwright.jobs.photo import photo_of
 from swapwright.jobs.shop import Actor, Refused, Shop
+from swapwright.jobs.shop_history import who
 from swapwright.jobs.shop_run_act import (
     READING,
     Act,
@@ -25,6 +26,8 @@ from swapwright.procedures.step import Procedure
 from swapwright.records.record import Json, Record
 
 NO_PHOTO = "no photo came with it"
+LIFT = "lift."
+"""What the ids of the steps begin with that say that the locks of a place are off."""
 
 
 @dataclass(frozen=True)
@@ -88,9 +91,23 @@ def _keep(shop: Shop, actor: Actor, kept: Kept, act: Act) -> Record:
     if act.name in STEPS:
         registers, on = shop.registers(), shop.today()
         why = why_unfit(registers, on, kept.procedure, named.kind, person, body)
+        why = (*why, *_locks_left(shop, kept, act))
         if why:
             shop.refuse(actor, named.words, *why)
     return keep_asked(shop, actor, kept, act, person, body)
+
+
+def _locks_left(shop: Shop, kept: Kept, act: Act) -> tuple[str, ...]:
+    """Return which locks still hang where a step says that they are off."""
+    step = kept.procedure.step(act.step)
+    if step is None or not step.id.startswith(LIFT):
+        return ()
+    place = step.title.partition(": ")[2].casefold()
+    return tuple(
+        f"the lock of {who(shop, each.by)} still hangs there: its owner lifts it first"
+        for each in kept.hanging
+        if str(each.body["place"]).casefold() == place
+    )
 
 
 def _photo_body(shop: Shop, kept: Kept, act: Act) -> dict[str, Json]:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import threading
-from bisect import bisect_right
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
@@ -12,22 +12,17 @@ from pathlib import Path
 
 from swapwright.base.errors import Problem, SwapwrightError
 from swapwright.jobs.clock import utc_now
+from swapwright.jobs.shop_registers import RegisterBook, Registers
 from swapwright.procedures.competence import Standing, standing
 from swapwright.procedures.permission import may
 from swapwright.procedures.run import Run
-from swapwright.records.equipment import Item, items
-from swapwright.records.people import Person, people
+from swapwright.records.equipment import Item
+from swapwright.records.people import Person
 from swapwright.records.record import LOCAL, Draft, Record
 from swapwright.records.store import Guard, Store, open_store
-from swapwright.records.vehicles import Vehicle, vehicles
-
-REGISTERS = ("person.", "role.", "competence.", "secret.", "item.", "vehicle.", "revision.")
-"""What the kinds of record begin with that people, equipment and vehicles are made of."""
-
+from swapwright.records.vehicles import Vehicle
 
 MOST_FOLLOWED = 200
-MOST_EARLIER = 64
-"""States of the registers that are kept at hand: those a day's runs are judged by."""
 
 
 class Refused(SwapwrightError):  # noqa: N818 - it reads as what it says
@@ -62,16 +57,6 @@ class Actor:
 
 
 LOCAL_ACTOR = Actor(LOCAL)
-
-
-@dataclass(frozen=True)
-class Registers:
-    """People, equipment and vehicles by id, as of one record of the ledger."""
-
-    number: int
-    people: Mapping[str, Person]
-    items: Mapping[str, Item]
-    vehicles: Mapping[str, Vehicle]
 
 
 @dataclass(frozen=True)
@@ -120,12 +105,8 @@ class Shop:
         self.key = key
         self.now = now
         self._today = today
-        self._lock = threading.Lock()
         self._opening = threading.Lock()
-        self._seen = 0
-        self._register: list[Record] = []
-        self._registers: Registers | None = None
-        self._earlier: dict[int, Registers] = {}
+        self._book = RegisterBook(lambda: self.store)
         self.followed = FollowedRuns()
 
     def today(self) -> date:
@@ -148,25 +129,17 @@ class Shop:
 
     def registers(self) -> Registers:
         """Return people, equipment and vehicles as they stand."""
-        with self._lock:
-            fresh = self.store.records(after=self._seen)
-            if fresh or self._registers is None:
-                self._register += [each for each in fresh if each.kind.startswith(REGISTERS)]
-                self._seen = fresh[-1].number if fresh else self._seen
-                self._registers = _registers(self._seen, self._register)
-            return self._registers
+        return self._book.now()
 
     def registers_at(self, number: int) -> Registers:
         """Return people, equipment and vehicles as they stood once a record was kept."""
-        if number > self._seen:
-            self.registers()
-        with self._lock:
-            end = bisect_right(self._register, number, key=lambda each: each.number)
-            if end not in self._earlier:
-                self._earlier[end] = _registers(number, self._register[:end])
-                if len(self._earlier) > MOST_EARLIER:
-                    self._earlier.pop(next(iter(self._earlier)))
-            return self._earlier[end]
+        return self._book.at(number)
+
+    @contextmanager
+    def still(self) -> Iterator[Registers]:
+        """Give the registers as they stand now for as long as one look at the shop takes."""
+        with self._book.still() as found:
+            yield found
 
     def people(self) -> Mapping[str, Person]:
         """Return everybody by id, who has left too."""
@@ -206,8 +179,3 @@ class Shop:
         body = {"what": what, "reason": "; ".join(reasons), "address": actor.address}
         self.write(Draft("access.refused", actor.person, about, body))
         raise Refused(*(Problem("", "", reason) for reason in reasons))
-
-
-def _registers(number: int, kept: Iterable[Record]) -> Registers:
-    records = tuple(kept)
-    return Registers(number, people(records), items(records), vehicles(records))

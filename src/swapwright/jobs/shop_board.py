@@ -52,21 +52,22 @@ SHAPES: Mapping[str, str] = MappingProxyType(
 def board_rows(shop: Shop, actor: Actor) -> tuple[BoardRow, ...]:
     """Return every vehicle as it stands now."""
     shop.allow(actor, "read records")
-    permits = permit_rows(shop, actor)
-    return tuple(_row(shop, each, permits) for each in shop.vehicles().values())
+    with shop.still():
+        permits = permit_rows(shop, actor)
+        return tuple(_row(shop, each, permits) for each in shop.vehicles().values())
 
 
 def board_row(shop: Shop, actor: Actor, vehicle: str) -> BoardRow | None:
     """Return one vehicle as it stands now, None where there is none of that id."""
-    found = shop.vehicles().get(vehicle)
     shop.allow(actor, "read records")
-    return None if found is None else _row(shop, found, permit_rows(shop, actor, vehicle))
+    with shop.still() as registers:
+        found = registers.vehicles.get(vehicle)
+        return None if found is None else _row(shop, found, permit_rows(shop, actor, vehicle))
 
 
 def _row(shop: Shop, vehicle: Vehicle, permits: Iterable[PermitRow]) -> BoardRow:
-    with shop.store.reader() as reader:
-        hung = hanging_on(reader, vehicle.id)
-        mark, last = vehicle_mark(shop, reader, vehicle.id)
+    hung = hanging_on(shop.registers(), vehicle.id)
+    mark, last = vehicle_mark(shop, vehicle.id)
     is_open = last is not None and last.run.ended is None
     return BoardRow(
         vehicle,

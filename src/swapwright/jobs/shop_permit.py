@@ -77,10 +77,11 @@ class PermitRow:
 def permit_rows(shop: Shop, actor: Actor, vehicle: str = "") -> tuple[PermitRow, ...]:
     """Return every permit, or those of one vehicle, the latest first."""
     shop.allow(actor, "read records")
-    records = shop.store.records(kinds=KINDS)
-    now = time_now(shop)
+    registers, now = shop.registers(), time_now(shop)
+    about = (vehicle,) if vehicle else tuple(registers.log)
+    records = [each for name in about for each in registers.logged(name, *KINDS)]
     by_permit: dict[str, list[Record]] = {}
-    for each in records:
+    for each in sorted(records, key=lambda record: record.number):
         by_permit.setdefault(each.about["permit"], []).append(each)
     rows = [_row(shop, told, now) for told in by_permit.values() if told[0].kind == KINDS[0]]
     return tuple(row for row in reversed(rows) if vehicle in ("", row.vehicle))
@@ -93,9 +94,8 @@ def permit_view(shop: Shop, actor: Actor, permit: str) -> PermitRow | None:
 
 def time_now(shop: Shop) -> datetime:
     """Return the time, never before the last record's: a clock set back opens nothing."""
-    number, _ = shop.store.head()
-    last = shop.store.records(after=number - 1, limit=1) if number else ()
-    return max([shop.now(), *(each.at for each in last)])
+    last, now = shop.registers().at, shop.now()
+    return now if last is None else max(now, last)
 
 
 def default_times(shop: Shop) -> tuple[str, str]:

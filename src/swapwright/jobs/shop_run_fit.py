@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
-from swapwright.jobs.shop import Registers, Shop
+from swapwright.jobs.shop import Shop
+from swapwright.jobs.shop_registers import Registers
 from swapwright.procedures.competence import standing
 from swapwright.procedures.due import due
 from swapwright.procedures.equipment_fit import fit, stops

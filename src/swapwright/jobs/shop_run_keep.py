@@ -39,7 +39,7 @@ def keep_asked(
 
     def guard(reader: Reader) -> None:
         now = run_in(shop, reader, kept.id)
-        why = NO_RUN if now is None else refusal(now.run, draft)
+        why = NO_RUN if now is None else refusal(now, draft)
         if why:
             raise _NotNow(Problem("", "", why))
 

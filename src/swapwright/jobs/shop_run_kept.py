@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from swapwright.base.errors import InputError
 from swapwright.jobs.shop import Followed, Shop
+from swapwright.jobs.shop_registers import Registers
 from swapwright.jobs.shop_run_fit import discount, not_able, not_fit
 from swapwright.procedures.absence import PERMITS, Absence, absence
 from swapwright.procedures.following import after, begun_run
@@ -53,27 +54,29 @@ class Kept:
 
 
 def kept_run(shop: Shop, run: str) -> Kept | None:
-    """Return a run, None where there is none of that id."""
-    shop.registers()
-    with shop.store.reader() as reader:
-        return run_in(shop, reader, run)
-
-
-def run_in(shop: Shop, reader: Reader, run: str) -> Kept | None:
-    """Return a run as one transaction sees it, None where there is none of that id."""
-    found = _followed(shop, reader, run)
+    """Return a run as it stands, None where there is none of that id."""
+    registers = shop.registers()
+    found = shop.followed.of(run)
+    if found is None or found.number < registers.number:
+        with shop.store.reader() as reader:
+            found = _followed(shop, reader, run)
     if found is None:
         return None
-    shop.followed.keep(run, found)
     vehicle = found.run.vehicle
     return Kept(
         found.run,
         _texts(found.run.begun.body["items"]),
         found.own,
-        reader.records(kinds=PERMITS, vehicle=vehicle),
-        hanging_on(reader, vehicle),
-        reader.head()[0],
+        registers.logged(vehicle, *PERMITS),
+        hanging_on(registers, vehicle),
+        max(registers.number, found.number),
     )
+
+
+def run_in(shop: Shop, reader: Reader, run: str) -> Run | None:
+    """Return a run as one transaction sees it, None where there is none of that id."""
+    found = _followed(shop, reader, run)
+    return None if found is None else found.run
 
 
 def _followed(shop: Shop, reader: Reader, run: str) -> Followed | None:
@@ -84,10 +87,13 @@ def _followed(shop: Shop, reader: Reader, run: str) -> Followed | None:
         if not begun:
             return None
         found = Followed(begun_run(begun[0]), begun, begun[0].number)
+    head = reader.head()[0]
     for record in reader.records(after=found.number, vehicle=found.run.vehicle):
         known = after(found.run, record, discount(shop, found.run, record))
         own = (*found.own, record) if record.about.get("run") == run else found.own
         found = Followed(known, own, record.number)
+    found = replace(found, number=max(head, found.number))
+    shop.followed.keep(run, found)
     return found
 
 
@@ -96,28 +102,32 @@ def absence_of(shop: Shop, kept: Kept) -> Absence:
     return absence(kept.run, shop.now(), kept.permits, _unfit_today(shop, kept.run))
 
 
-def vehicle_mark(shop: Shop, reader: Reader, vehicle: str) -> tuple[VoltageMark, Kept | None]:
+def vehicle_mark(shop: Shop, vehicle: str) -> tuple[VoltageMark, Kept | None]:
     """Return the voltage mark of a vehicle, and the run begun last on it."""
-    names = open_runs(reader, vehicle)
-    begun = reader.records(kinds=("run.begun",), vehicle=vehicle)
+    registers = shop.registers()
+    begun = registers.logged(vehicle, "run.begun")
     try:
-        last = run_in(shop, reader, begun[-1].about["run"]) if begun else None
+        last = kept_run(shop, begun[-1].about["run"]) if begun else None
     except InputError:
         return VoltageMark("unknown", UNREADABLE), None
     if last is None:
         return voltage_mark(None, None, shop.now()), None
+    names = _open(registers.logged(vehicle, "run.begun", "run.ended"))
     others = sum(name != last.id for name in names)
     return voltage_mark(last.run, absence_of(shop, last), shop.now(), others), last
 
 
-def hanging_on(reader: Reader, vehicle: str) -> tuple[Record, ...]:
+def hanging_on(registers: Registers, vehicle: str) -> tuple[Record, ...]:
     """Return the locks that hang on a vehicle, by whichever run."""
-    return hanging(reader.records(kinds=LOCKS, vehicle=vehicle))
+    return hanging(registers.logged(vehicle, *LOCKS))
 
 
 def open_runs(reader: Reader, vehicle: str) -> tuple[str, ...]:
     """Return the runs of a vehicle that were begun and have not ended, in order."""
-    records = reader.records(kinds=("run.begun", "run.ended"), vehicle=vehicle)
+    return _open(reader.records(kinds=("run.begun", "run.ended"), vehicle=vehicle))
+
+
+def _open(records: tuple[Record, ...]) -> tuple[str, ...]:
     ended = {each.about["run"] for each in records if each.kind == "run.ended"}
     begun = (each.about["run"] for each in records if each.kind == "run.begun")
     return tuple(each for each in begun if each not in ended)

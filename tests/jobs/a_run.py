@@ -44,7 +44,7 @@ class Page:
 
     def send(self, name: str, photo: bytes = b"", key: str = "", **given: str) -> Result:
         """Send one act and return what became of it."""
-        person = self.stock.people[self.who]
+        person = self.stock.people[self.who] if self.actor.is_local else self.actor.person
         taken = self.items or self.stock.items
         items = {f"item.{kind}": item for kind, item in taken.items() if kind != LOCK}
         fields = {"by": person, **items, "mode": "fixed range", **given}

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import io
-import warnings
+import threading
 from dataclasses import dataclass
 
 from swapwright.base.errors import InputError, Problem
 
 MOST_BYTES = 20_000_000
-MOST_PIXELS = 50_000_000
+MOST_PIXELS = 25_000_000
 LONGEST_SIDE = 2_400
 QUALITY = 85
 FORMATS = ("JPEG", "PNG", "WEBP", "GIF", "BMP", "TIFF")
 """What is decoded; a drawing that can hold programs or links is none of these."""
-ALLOWED = "a photo: JPEG, PNG, WebP, GIF, BMP or TIFF, up to 20 MB and 50 million pixels"
+_TURNS = threading.Semaphore(2)
+ALLOWED = "a photo: JPEG, PNG, WebP, GIF, BMP or TIFF, up to 20 MB and 25 million pixels"
 
 
 @dataclass(frozen=True)
@@ -37,18 +38,18 @@ def photo_of(data: bytes) -> Photo:
     if len(data) > MOST_BYTES:
         raise _refused("this photo is too large", f"{len(data)} bytes")
     try:
-        with warnings.catch_warnings():
+        # Few are unpacked at once: each may take as much memory as its pixels.
+        with _TURNS, Image.open(io.BytesIO(data), formats=FORMATS) as opened:
             # A small file that unpacks to a huge picture is told before it is unpacked.
-            warnings.simplefilter("error")
-            with Image.open(io.BytesIO(data), formats=FORMATS) as opened:
-                if opened.width * opened.height > MOST_PIXELS:
-                    raise _refused("this photo is too large", f"{opened.width} x {opened.height}")
-                upright = ImageOps.exif_transpose(opened).convert("RGB")
+            if opened.width * opened.height > MOST_PIXELS:
+                raise _refused("this photo is too large", f"{opened.width} x {opened.height}")
+            opened.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
+            opened.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+            upright = ImageOps.exif_transpose(opened).convert("RGB")
     except InputError:
         raise
     except (OSError, ValueError, SyntaxError, EOFError, Warning, Image.DecompressionBombError):
         raise _refused("this is no photo that can be read") from None
-    upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
     clean = Image.new("RGB", upright.size)
     clean.paste(upright)
     made = io.BytesIO()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -11,7 +10,7 @@ from pathlib import Path
 from swapwright.base.errors import InputError, Problem
 from swapwright.jobs.shop import LOCAL_ACTOR, Actor, Refused, Shop
 from swapwright.records.engine import url_of
-from swapwright.records.people import Person
+from swapwright.records.people import Person, folded
 from swapwright.records.reader import Reader
 from swapwright.records.record import LOCAL, Draft, new_key
 from swapwright.records.secrets import (
@@ -91,7 +90,7 @@ def log_in(shop: Shop, name: str, password: str, address: str, agent: str, old: 
     there is anybody of that name. A try that is looked at is on record, without the password.
     """
     person = _called(shop, name)
-    who = stranger_of(shop.store, _folded(name))
+    who = stranger_of(shop.store, folded(name))
     checked = check_secret(
         shop.store, who if person is None else person.id, "password", password, shop.now()
     )
@@ -105,14 +104,18 @@ def log_in(shop: Shop, name: str, password: str, address: str, agent: str, old: 
     return begin_session(shop.store, person.id, address, agent, shop.now())
 
 
-def visit_of(shop: Shop, token: str, address: str, agent: str) -> Visit | None:
+def visit_of(
+    shop: Shop, token: str, address: str, agent: str, *, is_use: bool = True
+) -> Visit | None:
     """Return who a session belongs to, None where it holds no more.
+
+    ``is_use`` is false for what an open page asks by itself: nobody need be there.
 
     One that is used from another browser or address ends for whoever has it, and that is on record.
     """
     if not token:
         return None
-    found = session_of(shop.store, token, address, agent, shop.now())
+    found = session_of(shop.store, token, address, agent, shop.now(), is_use=is_use)
     if isinstance(found, Ended) and found.is_news and found.why == STOLEN:
         about = {"person": found.person}
         body = {"what": "use a session", "reason": STOLEN, "address": address}
@@ -213,10 +216,10 @@ def first_account(shop: Shop, actor: Actor, name: str, password: str) -> str:
     """
     if not actor.is_local or shop.has_accounts():
         shop.refuse(actor, "first account", ACCOUNTS_HERE)
-    if not _folded(name) or len(name) > LONGEST_NAME:
+    if not folded(name) or len(name) > LONGEST_NAME:
         allowed = f"a name of up to {LONGEST_NAME} letters"
         raise InputError(Problem("", "name", "nobody is called so", allowed=allowed))
-    if any(_folded(each.name) == _folded(name) for each in shop.people().values()):
+    if any(folded(each.name) == folded(name) for each in shop.people().values()):
         words = "there is somebody of that name already"
         raise InputError(Problem("", "name", words, allowed="a name nobody else has"))
     fit_secret("password", password)
@@ -262,13 +265,8 @@ def _called(shop: Shop, name: str) -> Person | None:
     }
     if name.strip() in here:
         return here[name.strip()]
-    found = [each for each in here.values() if _folded(each.name) == _folded(name)]
-    return found[0] if len(found) == 1 and _folded(name) else None
-
-
-def _folded(name: str) -> str:
-    """Return a name as it is compared: spaces, upper case and the way it is encoded set aside."""
-    return " ".join(unicodedata.normalize("NFKC", name[: 4 * LONGEST_NAME]).casefold().split())
+    found = [each for each in here.values() if folded(each.name) == folded(name)]
+    return found[0] if len(found) == 1 and folded(name) else None
 
 
 def _named(which: Which) -> str:

@@ -101,7 +101,7 @@ def add_item(shop: Shop, actor: Actor, given: Mapping[str, str]) -> str:
     data = {each.key: _read(typed, each, shop.today()) for each in FIELDS.get(kind, ())}
     typed.done()
     key = typed.key()
-    item = f"i-{key[:12]}"
+    item = f"i-{key}"
     body: dict[str, Json] = {
         "kind": kind,
         "name": name,

@@ -43,7 +43,10 @@ class HistoryLine:
 
 def moment_words(at: datetime) -> str:
     """Return a time as the shop's clock on the wall says it, with its zone."""
-    return f"{at.astimezone():%Y-%m-%d %H:%M %Z}"
+    try:
+        return f"{at.astimezone():%Y-%m-%d %H:%M %Z}"
+    except OverflowError:
+        return at.isoformat()
 
 
 def day_words(on: date | None) -> str:
@@ -134,4 +137,7 @@ def _plain(text: str) -> str:
     """Return a hash by its beginning and a time as the clock on the wall says it."""
     if _HASH.fullmatch(text):
         return f"{text[:SHORT]} ..."
-    return moment_words(datetime.fromisoformat(text)) if _TIME.fullmatch(text) else text
+    try:
+        return moment_words(datetime.fromisoformat(text)) if _TIME.fullmatch(text) else text
+    except ValueError:
+        return text

@@ -76,7 +76,7 @@ def report_incident(shop: Shop, actor: Actor, given: Mapping[str, str]) -> str:
     }
     typed.done()
     key = typed.key()
-    incident = f"n-{key[:12]}"
+    incident = f"n-{key}"
     about = {"incident": incident, **({"vehicle": vehicle} if vehicle else {})}
     shop.write(Draft(REPORTED, actor.person, about, body, key))
     return incident

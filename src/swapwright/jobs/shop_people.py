@@ -12,7 +12,7 @@ from swapwright.jobs.shop_history import HistoryLine, lines_about, who
 from swapwright.jobs.shop_typed import Typed
 from swapwright.procedures.competence import Standing, standing
 from swapwright.procedures.permission import may
-from swapwright.records.people import Competence, Person
+from swapwright.records.people import Competence, Person, folded
 from swapwright.records.reader import Reader
 from swapwright.records.record import Draft, Json
 from swapwright.records.secrets import set_secret
@@ -103,11 +103,11 @@ def add_person(shop: Shop, actor: Actor, given: Mapping[str, str]) -> str:
     typed = Typed(given)
     name, key = typed.line("name", most=80), typed.key()
     typed.done()
-    person = f"p-{key[:12]}"
+    person = f"p-{key}"
 
     def guard(reader: Reader) -> None:
         for each in shop.people().values():
-            if each.name.casefold() == name.casefold() and not each.has_left:
+            if folded(each.name) == folded(name) and not each.has_left:
                 raise InputError(
                     Problem("", "name", "there is somebody of this name", name, "add what differs")
                 )
@@ -174,7 +174,8 @@ def withdraw_competence(shop: Shop, actor: Actor, person: str, given: Mapping[st
 def person_left(shop: Shop, actor: Actor, person: str, given: Mapping[str, str]) -> None:
     """Say that somebody left: they may do nothing more, and what they did stays on record."""
     shop.allow(actor, "add a person")
-    _here(shop, person)
+    if "admin" in _here(shop, person).roles:
+        shop.allow(actor, "give a role")
     typed = Typed(given)
     reason = typed.line("reason")
     if _is_last_admin(shop, person):
@@ -211,7 +212,11 @@ def _here(shop: Shop, person: str) -> Person:
 
 
 def _is_last_admin(shop: Shop, person: str) -> bool:
-    admins = {each.id for each in shop.people().values() if "admin" in each.roles}
+    admins = {
+        each.id
+        for each in shop.people().values()
+        if "admin" in each.roles and each.has_password and not each.has_left
+    }
     return shop.has_accounts() and admins == {person}
 
 

@@ -131,7 +131,7 @@ def issue_permit(shop: Shop, actor: Actor, given: Mapping[str, str], people: Seq
     _fit_people(shop, typed, people, level)
     typed.done()
     key = typed.key()
-    permit = f"w-{key[:12]}"
+    permit = f"w-{key}"
     about = {"vehicle": vehicle, "permit": permit}
     shop.write(Draft("permit.issued", actor.person, about, body, key))
     return permit

@@ -23,7 +23,8 @@ def check_pin(shop: Shop, actor: Actor, person: str, pin: str, what: str) -> Non
         raise Refused(Problem("", "person", "there is nobody of this name here"))
     if not found.has_pin:
         raise Refused(Problem("", "pin", f"{found.name} {NO_PIN}"))
-    checked = check_secret(shop.store, person, "pin", pin, shop.now())
+    counter = person if actor.is_local else f"{person}:{actor.person}"
+    checked = check_secret(shop.store, person, "pin", pin, shop.now(), counter)
     if checked.ok:
         return
     wait = f"; the next try in {math.ceil(checked.wait)} s" if checked.wait > 0.0 else ""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from swapwright.base.errors import InputError, Problem
 from swapwright.jobs.photo import photo_of
@@ -26,6 +26,7 @@ from swapwright.procedures.step import Procedure
 from swapwright.records.record import Json, Record
 
 NO_PHOTO = "no photo came with it"
+LONGEST_ID = 80
 LIFT = "lift."
 """What the ids of the steps begin with that say that the locks of a place are off."""
 
@@ -63,8 +64,17 @@ def _result(shop: Shop, actor: Actor, run: str, act: Act) -> Result:
 
 
 def _kept_already(kept: Kept, act: Act) -> Record | None:
-    """Return what an act was kept as already; a device sends again what it had no answer to."""
-    return next((each for each in kept.own if each.key == act.key), None)
+    """Return what an act was kept as already; a device sends again what it had no answer to.
+
+    Raises InputError where its key was another act's: it would be taken for kept.
+    """
+    found = next((each for each in kept.own if each.key == act.key), None)
+    if found is None:
+        return None
+    step = str(found.body.get("step") or act.step)
+    if (act_named(act).kind, act.step) != (found.kind, step):
+        raise InputError(Problem("", "key", "its key was used for another act already"))
+    return found
 
 
 def _again(procedure: Procedure, record: Record) -> str:
@@ -76,15 +86,24 @@ def _again(procedure: Procedure, record: Record) -> str:
 
 
 def _keep(shop: Shop, actor: Actor, kept: Kept, act: Act) -> Record:
-    """Keep one act; raise `Refused` or InputError, in words, where it is not taken."""
+    """Keep one act; raise `Refused` or InputError, in words, where it is not taken.
+
+    A step is sent by whoever did it. What makes a danger known is kept whoever sends it, and does
+    not count for a step where it is another's word.
+    """
     named = act_named(act)
     act = act.with_items(taken_of_run(shop.registers(), kept.items, kept.own))
-    person = who_did(shop, actor, act)
     if act.name in PINNED:
         return PINNED[act.name](shop, actor, kept, act)
+    person = who_did(shop, actor, act)
+    is_own = actor.is_local or act.by in ("", actor.person)
     if not named.action:
-        return keep(shop, kept, act, person, body_of(act, kept.procedure, kept.own))
+        told = act if is_own else replace(act, told_by=act.by[:LONGEST_ID])
+        return keep(shop, kept, told, person, body_of(told, kept.procedure, kept.own))
     shop.allow(actor, named.action)
+    if not is_own:
+        words = f"{who(shop, act.by)} did this: they log in and send it themselves"
+        shop.refuse(actor, named.words, words)
     if act.name == "photo.added":
         return keep(shop, kept, act, person, _photo_body(shop, kept, act))
     body = body_of(act, kept.procedure, kept.own)

@@ -27,6 +27,7 @@ class Act:
 
     ``device`` and ``sequence`` say which device counted it as which of its own; ``read_at`` is that
     device's time of day, ``clock`` the moments it is counted by (`procedures.waiting.gone`).
+    ``told_by`` is whose word it is where somebody else sends it.
     """
 
     key: str
@@ -38,6 +39,7 @@ class Act:
     sequence: int | None = None
     read_at: str = ""
     photo: bytes = field(default=b"", repr=False)
+    told_by: str = ""
 
     @property
     def step(self) -> str:
@@ -152,6 +154,8 @@ def told_of(act: Act) -> dict[str, Json]:
         told["sequence"] = act.sequence
     if act.read_at:
         told["read_at"] = act.read_at[:LONGEST]
+    if act.told_by:
+        told["told_by"] = act.told_by
     if act.clock:
         told["clock"] = dict(act.clock)
     return told

@@ -99,7 +99,7 @@ def begin_run(
     key = typed.key()
     note = typed.words("note", is_needed=False)
     typed.done()
-    run = f"r-{key[:12]}"
+    run = f"r-{key}"
     body: dict[str, Json] = {
         "procedure": procedure_document(procedure),
         "people": list(people),

@@ -112,6 +112,8 @@ def vehicle_mark(shop: Shop, vehicle: str) -> tuple[VoltageMark, Kept | None]:
         return VoltageMark("unknown", UNREADABLE), None
     if last is None:
         return voltage_mark(None, None, shop.now()), None
+    if last.vehicle != vehicle:
+        return VoltageMark("unknown", "the run it rests on is of another vehicle"), None
     names = _open(registers.logged(vehicle, "run.begun", "run.ended"))
     others = sum(name != last.id for name in names)
     return voltage_mark(last.run, absence_of(shop, last), shop.now(), others), last

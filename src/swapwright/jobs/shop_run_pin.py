@@ -81,6 +81,7 @@ def _clear(shop: Shop, actor: Actor, kept: Kept, act: Act) -> Record:
 
 def _hand_over(shop: Shop, actor: Actor, kept: Kept, act: Act) -> Record:
     """Hand a run over to whoever puts their PIN under it."""
+    shop.allow(actor, "hand a run over")
     to = _pinned(shop, actor, act, "hand a run over")
     body: dict[str, Json] = {"to": to, **told_of(act)}
     _refuse_unfit(shop, actor, kept, act, to, body)

@@ -94,6 +94,9 @@ class Typed:
         except ValueError:
             self.refuse(name, "this is no time there is" if text else NEEDED, "2026-11-27 14:30")
             return None
+        if found.date() < EARLIEST:
+            self.refuse(name, "this time is too far back", f"from {EARLIEST.isoformat()}")
+            return None
         return found.replace(tzinfo=zone) if found.tzinfo is None else found
 
     def amount(self, name: str, kind: str, unit: str, *, is_needed: bool = True) -> float | None:

@@ -156,7 +156,7 @@ def add_vehicle(shop: Shop, actor: Actor, given: Mapping[str, str], cars: Iterab
             typed.refuse("name", "there is a vehicle of this name", "add what differs")
     typed.done()
     key = typed.key()
-    vehicle = f"v-{key[:12]}"
+    vehicle = f"v-{key}"
     body = {"name": name, "car": car, "identity": identity}
     shop.write(Draft("vehicle.added", actor.person, {"vehicle": vehicle}, body, key))
     return vehicle

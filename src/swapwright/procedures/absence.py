@@ -12,7 +12,7 @@ from swapwright.procedures.reading import Entered
 from swapwright.procedures.run import MeterUse, Run, Taken
 from swapwright.procedures.step import Act, Step
 from swapwright.procedures.waiting import gone
-from swapwright.records.record import Record
+from swapwright.records.record import Json, Record
 from swapwright.standards.permits import STATEMENT_HOLDS
 
 HOLDS = timedelta(seconds=STATEMENT_HOLDS.si)
@@ -134,7 +134,8 @@ def _has_waited(run: Run, step: Step) -> bool:
         return run.is_done(step)
     if begun is None or over is None:
         return False
-    return gone(begun.body.get("clock"), over.body.get("clock")) >= step.wait
+    since = run.begun.body.get("clock")
+    return gone(begun.body.get("clock"), over.body.get("clock"), since) >= step.wait
 
 
 def _proved(run: Run) -> Condition:
@@ -173,20 +174,23 @@ def _holds(run: Run, step: Step) -> bool:
         return False
     if taken.use != run.meter or taken.record.by != run.worker:
         return False
+    if taken.record.body.get("told_by"):
+        return False
     if abs(taken.entered.si) > spec.limit:
         return False
     if not spec.first:
         return True
     first = run.taken.get(spec.first)
-    return first is not None and _not_rising(first, taken, spec.after)
+    since = run.begun.body.get("clock")
+    return first is not None and _not_rising(first, taken, spec.after, since)
 
 
-def _not_rising(first: Taken, taken: Taken, after: float) -> bool:
+def _not_rising(first: Taken, taken: Taken, after: float, since: Json) -> bool:
     one, two = first.entered, taken.entered
     if one is None or two is None:
         return False
     digit = max(Entered(one.si, one.step).step, two.step) * 1.000_001
-    apart = gone(first.record.body.get("clock"), taken.record.body.get("clock"))
+    apart = gone(first.record.body.get("clock"), taken.record.body.get("clock"), since)
     return abs(two.si) - abs(one.si) <= digit and apart >= after
 
 

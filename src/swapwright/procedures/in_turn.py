@@ -40,7 +40,7 @@ def wait_short(run: Run, step: Step, clock: Json) -> float | None:
     begun = run.waits.get(step.id)
     if begun is None or step.wait is None:
         return None
-    return max(step.wait - gone(begun.body.get("clock"), clock), 0.0)
+    return max(step.wait - gone(begun.body.get("clock"), clock, run.begun.body.get("clock")), 0.0)
 
 
 def apart_short(run: Run, step: Step, clock: Json) -> float:
@@ -49,7 +49,9 @@ def apart_short(run: Run, step: Step, clock: Json) -> float:
     first = None if spec is None else run.taken.get(spec.first)
     if spec is None or first is None:
         return 0.0
-    return max(spec.after - gone(first.record.body.get("clock"), clock), 0.0)
+    return max(
+        spec.after - gone(first.record.body.get("clock"), clock, run.begun.body.get("clock")), 0.0
+    )
 
 
 def step_of(run: Run, record: Record) -> Step | None:

@@ -68,7 +68,7 @@ def _why_not(run: Run, step: Step, record: Record, use: MeterUse) -> str:
     why = not_now(run)
     if why:
         return why
-    if record.by != run.worker:
+    if record.by != run.worker or record.body.get("told_by"):
         return NOT_ITS_WORKER
     why = _meter_unknown(step, use)
     if why:

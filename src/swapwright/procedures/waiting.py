@@ -42,19 +42,20 @@ def left(begun: Moment, now: Moment, needed: float) -> float:
     return max(needed - elapsed(begun, now), 0.0)
 
 
-def gone(begun: Json, now: Json) -> float:
+def gone(begun: Json, now: Json, since: Json = None) -> float:
     """Return the seconds that have certainly gone by between two clocks as records keep them.
 
     Each has the moment of the server that kept it, ``server``, and that of the device that told
     it, ``device``. A device's moments count only against its own: the times of day of two devices
-    say nothing of each other.
+    say nothing of each other. What a device tells is never more than the server counted since
+    ``since``, when the whole run was begun.
     """
     served = _between(begun, now, "server")
     one, other = _moment(begun, "device"), _moment(now, "device")
     told = 0.0
     if one is not None and other is not None and one.boot == other.boot:
         told = elapsed(one, other)
-    return max(served, told)
+    return max(served, min(told, _between(since, now, "server")))
 
 
 def _between(begun: Json, now: Json, which: str) -> float:

@@ -42,7 +42,7 @@ def to_read(file: Path) -> Engine:
     url = URL.create(
         "sqlite", database=f"file:{file.resolve()}", query={"mode": "ro", "uri": "true"}
     )
-    return create_engine(url)
+    return create_engine(url, hide_parameters=True)
 
 
 def engine_of(place: str | Path) -> Engine:
@@ -67,6 +67,7 @@ def engine_of(place: str | Path) -> Engine:
         return create_engine(
             url.set(drivername="postgresql+psycopg"),
             pool_pre_ping=True,
+            hide_parameters=True,
             pool_size=AT_ONCE,
             max_overflow=0,
             connect_args={"options": "-c synchronous_commit=on"},
@@ -99,7 +100,11 @@ def _sqlite(url: URL) -> Engine:
         raise InputError(Problem("store", "", "a store lies in a file, not in memory"))
     _make_private(Path(url.database))
     engine = create_engine(
-        url, pool_size=AT_ONCE, max_overflow=0, execution_options={_TURN: RLock()}
+        url,
+        hide_parameters=True,
+        pool_size=AT_ONCE,
+        max_overflow=0,
+        execution_options={_TURN: RLock()},
     )
 
     @event.listens_for(engine, "connect")

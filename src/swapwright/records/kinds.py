@@ -22,9 +22,20 @@ class Kind:
 
 
 _READING = ("step", "point", "text")
-_TAKEN = ("device", "sequence", "read_at", "clock", "meter", "leads", "mode", "items", "note")
+_TAKEN = (
+    "device",
+    "sequence",
+    "read_at",
+    "clock",
+    "meter",
+    "leads",
+    "mode",
+    "items",
+    "told_by",
+    "note",
+)
 """What a device adds to what it was told: which one, its own count, its own time of day, the clocks
-a wait is counted by, the meter, and what else was used."""
+a wait is counted by, the meter, what else was used, and whose word it is where another sends it."""
 _BESIDE_CLOCK = tuple(each for each in _TAKEN if each != "clock")
 
 _ALL = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
@@ -39,6 +40,14 @@ class Person:
     has_left: bool = False
     has_password: bool = False
     has_pin: bool = False
+
+
+LONGEST_FOLDED = 800
+
+
+def folded(name: str) -> str:
+    """Return a name as it is compared: spaces, upper case and the way it is encoded set aside."""
+    return " ".join(unicodedata.normalize("NFKC", name[:LONGEST_FOLDED]).casefold().split())
 
 
 def people(records: Iterable[Record]) -> Mapping[str, Person]:

@@ -101,32 +101,38 @@ def set_secret(
             connection.execute(update(SECRET).where(_of(person, which)).values(**fresh))
 
 
-def check_secret(store: Store, person: str, which: Which, secret: str, now: datetime) -> Checked:
-    """Try a password or PIN, and count the try.
+def check_secret(
+    store: Store, person: str, which: Which, secret: str, now: datetime, counter: str = ""
+) -> Checked:
+    """Try a password or PIN, and count the try; under ``counter`` where one is named.
+
+    Counted for each who tries, wrong tries of one hold up no other.
 
     The try is counted before it is looked at, so that many at once are many tries. A clock set
     back does not end a wait: the latest time any try was made at counts. Who has no such secret is
     counted alike: how long the wait is tells nobody who has one.
     """
     clock, nobody = now.timestamp(), _nobody()
+    counted_by = _of(counter or person, which)
     with writing(store.engine) as connection:
         locked(connection)
-        row = _row_made(connection, person, which, nobody)
+        hashed = _row_made(connection, person, which, nobody).hash
+        row = _row_made(connection, counter or person, which, nobody)
         seen = max(clock, row.seen)
         wait = max(row.until - seen, 0.0)
         if wait > 0.0:
-            connection.execute(update(SECRET).where(_of(person, which)).values(seen=seen))
+            connection.execute(update(SECRET).where(counted_by).values(seen=seen))
             return Checked(False, wait, is_early=True)
         failures = row.failures + 1
         wait = _wait_after(failures)
-        counted = {"failures": failures, "until": seen + wait, "seen": seen}
-        connection.execute(update(SECRET).where(_of(person, which)).values(**counted))
-    if not _is_right(row.hash, secret):
+        tries = {"failures": failures, "until": seen + wait, "seen": seen}
+        connection.execute(update(SECRET).where(counted_by).values(**tries))
+    if not _is_right(hashed, secret):
         return Checked(False, wait)
     with writing(store.engine) as connection:
         locked(connection)
-        connection.execute(update(SECRET).where(_of(person, which)).values(failures=0, until=0.0))
-    return Checked(True, must_change=bool(row.must_change))
+        connection.execute(update(SECRET).where(counted_by).values(failures=0, until=0.0))
+    return Checked(True, must_change=has_to_change(store, person, which))
 
 
 def stranger_of(store: Store, name: str) -> str:

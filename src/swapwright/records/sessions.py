@@ -62,11 +62,18 @@ def begin_session(store: Store, person: str, address: str, agent: str, now: date
 
 
 def session_of(
-    store: Store, token: str, address: str, agent: str, now: datetime, *, idle: float = IDLE
+    store: Store,
+    token: str,
+    address: str,
+    agent: str,
+    now: datetime,
+    *,
+    idle: float = IDLE,
+    is_use: bool = True,
 ) -> Session | Ended | None:
     """Return the session of a token, why it ended, or None where there never was one.
 
-    ``idle`` is how long it lasts without being used, s.
+    ``idle`` is how long it lasts without being used, s; ``is_use`` tells whether this is a use.
     """
     with reading(store.engine) as connection:
         row = connection.execute(select(SESSION).where(SESSION.c.hash == _hash(token))).first()
@@ -79,7 +86,7 @@ def session_of(
     if why:
         _note(store, row.hash, ended=why)
         return Ended(row.person, why, is_news=True)
-    if clock - row.seen > NOTED_EVERY:
+    if is_use and clock - row.seen > NOTED_EVERY:
         _note(store, row.hash, seen=clock)
     return Session(row.person, row.form_token)
 

@@ -24,6 +24,7 @@ SESSION_UNDER_TLS = f"__Host-{SESSION}"
 CHANGE_A_CAR = "change a car"
 LOG_IN_FIRST = "log in first; nothing was done"
 OWN_PASSWORD_FIRST = "set a password of your own first: the present one was chosen by another"
+_BY_ITSELF = (links.shop("live"), links.shop("board"))
 _CARS = ("/cars", links.NEW_CAR, links.COPY, links.DROP)
 """Where what is sent changes the files of cars."""
 
@@ -57,7 +58,7 @@ class Identified:
         if _is_below(path, links.STATIC):
             await self.app(scope, receive, send)
             return
-        visit = await run_in_threadpool(self._visit, browser_of(request))
+        visit = await run_in_threadpool(self._visit, browser_of(request), _is_use(path))
         if visit is None and path != links.LOGIN:
             await _to_log_in(request, scope, receive, send)
             return
@@ -69,7 +70,7 @@ class Identified:
                 return
         await self.app(scope, receive, send)
 
-    def _visit(self, browser: Browser) -> Visit | None:
+    def _visit(self, browser: Browser, is_use: bool) -> Visit | None:
         """Return who asks, None for somebody who has to log in.
 
         Whoever others can reach never falls back to the one local user: not when the last
@@ -79,7 +80,7 @@ class Identified:
             return None if self.network.is_open else LOCAL_VISIT
         if not (self.network.is_open or needs_login(self.shop)):
             return LOCAL_VISIT
-        return visit_of(self.shop, browser.token, browser.address, browser.agent)
+        return visit_of(self.shop, browser.token, browser.address, browser.agent, is_use=is_use)
 
     def _refusal(self, visit: Visit, method: str, path: str) -> str:
         """Return why somebody who is logged in may not send this, empty where they may."""
@@ -151,6 +152,11 @@ def _cookie(request: Request) -> str:
 
 def _is_tls(request: Request) -> bool:
     return bool(request.scope.get("scheme") == "https")
+
+
+def _is_use(path: str) -> bool:
+    """Tell whether a person asks: not a page that is open and asks how things stand."""
+    return path not in _BY_ITSELF and not path.endswith("/state")
 
 
 def _is_below(path: str, start: str) -> bool:

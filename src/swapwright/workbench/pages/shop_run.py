@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 from collections.abc import Mapping
 from pathlib import Path
@@ -263,24 +264,38 @@ def _act_of(row: Mapping[str, Any], photo: bytes, clock: dict[str, Any]) -> Act:
     key, sequence = str(row["key"]), row.get("sequence")
     if not _KEY.fullmatch(key):
         raise ValueError(key)
-    fields = {str(name): str(value) for name, value in row["fields"].items()}
-    told = row.get("clock") or {}
-    device: dict[str, Json] = {
-        "wall": str(told["wall"])[:40],
-        "boot": str(told["boot"])[:80],
-        "ticks": float(told["ticks"]),
-    }
+    fields = {_text(name): _text(value) for name, value in row["fields"].items()}
+    device = _device_clock(row.get("clock"))
     return Act(
         key,
         str(row["do"]),
         fields.get("by", ""),
         fields,
-        {"device": device, **clock},
-        str(row.get("device", ""))[:80],
+        {**device, **clock},
+        _text(row.get("device", ""))[:80],
         sequence if isinstance(sequence, int) else None,
-        str(row.get("read_at", ""))[:40],
+        _text(row.get("read_at", ""))[:40],
         photo,
     )
+
+
+def _text(value: object) -> str:
+    """Return a text that can be kept: half a letter is none."""
+    return str(value).encode("utf-8", "replace").decode("utf-8")
+
+
+def _device_clock(told: object) -> dict[str, Json]:
+    """Return a device's moment; nothing where it tells none that can be counted by."""
+    if not isinstance(told, Mapping):
+        return {}
+    try:
+        ticks = float(told["ticks"])
+    except (KeyError, TypeError, ValueError):
+        return {}
+    if not math.isfinite(ticks):
+        return {}
+    wall, boot = _text(told.get("wall", ""))[:40], _text(told.get("boot", ""))[:80]
+    return {"device": {"wall": wall, "boot": boot, "ticks": ticks}}
 
 
 def _data(request: Request, view: RunView, shop: Shop) -> dict[str, Any]:
@@ -292,6 +307,8 @@ def _data(request: Request, view: RunView, shop: Shop) -> dict[str, Any]:
         "state_at": f"{own}/state",
         "live": links.shop("live"),
         "worker": WORKER,
+        "own": "" if actor_in(request).is_local else actor_in(request).person,
+        "people": {each.id: each.name for each in shop.people().values()},
         "parts": [links.static(each) for each in PARTS],
         "lapses": list(LAPSES),
         "names": {name: each.words for name, each in ACTS.items()},

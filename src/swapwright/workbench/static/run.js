@@ -13,6 +13,7 @@ const AT_ONCE = 20;
 
 let state = { ...page.state, mark: queue.mark() };
 let waiting = [];
+let ofOthers = [];
 let refused = [];
 let hasNetwork = navigator.onLine;
 let why = "";
@@ -145,7 +146,10 @@ function showNotes(now) {
   const count = waiting.length;
   const acts = count === 1 ? "1 act" : `${count} acts`;
   let words = "";
-  if (!hasNetwork) {
+  if (ofOthers.length) {
+    const names = [...new Set(ofOthers.map((each) => page.people[each.fields.by] ?? "somebody else"))].join(", ");
+    words = `${ofOthers.length} acts of ${names} wait on this device: who did them logs in here and opens this page. Until then the run stands where the server has it.`;
+  } else if (!hasNetwork) {
     words = `no network: ${acts} kept on this device; nothing here is less dangerous for anybody else until they are sent`;
   } else if (why) words = `${acts} kept on this device: ${why}`;
   else if (count) words = `sending ${acts}`;
@@ -200,6 +204,7 @@ function tell(words) {
 async function take(form, submitter) {
   told = "";
   const { fields, photo } = gathered(form, submitter);
+  forgetPins(form);
   const name = fields.do;
   delete fields.do;
   if ("pin" in fields) return sign(name, fields, form);
@@ -242,6 +247,11 @@ function made(name, fields) {
   };
 }
 
+// A PIN stays in its field no longer than it takes to send it, whatever becomes of that.
+function forgetPins(within = document) {
+  for (const field of within.querySelectorAll("input.pin")) field.value = "";
+}
+
 function clear(form) {
   for (const field of form.querySelectorAll("input[name=text], input[name=what], input[name=pin], input[type=file]")) field.value = "";
   for (const field of form.querySelectorAll("input[name=unit]")) field.checked = false;
@@ -252,11 +262,11 @@ function clear(form) {
 let unsure = null;
 async function sign(name, fields, form) {
   await send();
-  waiting = await queue.acts(page.run);
+  waiting = await own();
   if (waiting.length || !hasNetwork) return tell("this takes a PIN, which the server alone checks: it has to wait for the network");
   const same = unsure && unsure.do === name && unsure.fields.step === fields.step && unsure.fields.person === fields.person;
   const one = { ...made(name, fields), ...(same ? { key: unsure.key } : {}) };
-  unsure = { ...one, fields: { ...fields, pin: "" } };
+  unsure = { ...one, fields: { ...fields, pin: "", second_pin: "" } };
   try {
     const answer = await post([one]);
     unsure = null;
@@ -282,6 +292,7 @@ async function post(acts, isSecond = false) {
     signal: AbortSignal.timeout(photo ? 60000 : PATIENCE),
   });
   if (answer.ok) return answer.json();
+  if (answer.status === 401) await dropPage();
   const words = (await answer.text()).slice(0, 300);
   // A server that was started anew does not know this page's word: it is asked for a new one once.
   if (answer.status === 403 && !isSecond) {
@@ -297,11 +308,15 @@ function batchOf(acts) {
   return acts.slice(0, Math.min(AT_ONCE, end < 0 ? acts.length : end));
 }
 
+// On a device several people use each one's acts are sent under their own login and no other.
+const isOwn = (each) => !page.own || !each.fields.by || each.fields.by === page.own;
+const own = async () => (await queue.acts(page.run)).filter(isOwn);
+
 async function send() {
   if (sending) return sending;
   clearTimeout(later);
   sending = navigator.locks.request(`sender ${page.run}`, async () => {
-    for (let acts = await queue.acts(page.run); acts.length; acts = await queue.acts(page.run)) {
+    for (let acts = await own(); acts.length; acts = await own()) {
       const batch = batchOf(acts);
       const answer = await post(batch);
       for (const each of batch) {
@@ -337,6 +352,7 @@ function lost(error) {
 
 async function refresh() {
   const answer = await fetch(page.state_at, { cache: "no-store", redirect: "error", signal: AbortSignal.timeout(PATIENCE) });
+  if (answer.status === 401) await dropPage();
   if (!answer.ok) throw Object.assign(new Error(await answer.text()), { status: answer.status });
   await stand(await answer.json());
   found(true);
@@ -346,7 +362,13 @@ async function stand(fresh) {
   if (fresh.head < state.head) return;
   state = { ...fresh, mark: queue.mark() };
   showServer();
-  await queue.keepState({ run: page.run, ...state });
+  await keepState();
+}
+
+// The word this page's forms carry is not kept: it belongs to whoever is logged in.
+function keepState() {
+  const { token, ...kept } = state;
+  return queue.keepState({ run: page.run, ...kept });
 }
 
 function showServer() {
@@ -364,7 +386,9 @@ function showServer() {
 }
 
 async function look(isMoved = false) {
-  waiting = await queue.acts(page.run);
+  const kept = await queue.acts(page.run);
+  waiting = kept.filter(isOwn);
+  ofOthers = kept.filter((each) => !isOwn(each));
   refused = await queue.refused(page.run);
   show(isMoved);
 }
@@ -385,10 +409,17 @@ function follow() {
     const isFresh = JSON.parse(event.data).number > state.head;
     if (isFresh || !hasNetwork) ask();
   };
+  source.addEventListener("beat", () => { if (!hasNetwork) ask(); });
   source.onerror = () => {
     if (source.readyState === EventSource.CLOSED) setTimeout(follow, AGAIN);
     ask();
   };
+}
+
+// Whoever is logged out finds no page here that was kept for them; what they did stays.
+async function dropPage() {
+  const kept = await caches.open(KEPT);
+  await kept.delete(location.pathname);
 }
 
 async function keepPage() {
@@ -447,18 +478,20 @@ async function begin() {
     state = { ...kept, token: page.state.token };
     showServer();
   } else {
-    await queue.keepState({ run: page.run, ...state });
+    await keepState();
   }
   await look();
   document.documentElement.classList.remove("starting");
   others.onmessage = () => queue.keptState(page.run).then((fresh) => {
     if (fresh && fresh.head > state.head) {
-      state = fresh;
+      state = { ...fresh, token: state.token };
       showServer();
     }
     return look();
   });
-  addEventListener("online", send);
+  addEventListener("online", ask);
+  addEventListener("pagehide", () => forgetPins());
+  document.addEventListener("visibilitychange", () => { if (document.hidden) forgetPins(); });
   addEventListener("offline", () => lost({}));
   setInterval(show, 500);
   follow();

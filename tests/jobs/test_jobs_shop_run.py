@@ -460,6 +460,7 @@ def test_every_other_procedure_can_be_followed_to_its_end(shop, vehicle, look, c
             break
         step, spec = row.step, row.step.reading
         text = "" if spec is None else fitting(spec.expected.low, spec.expected.high, spec.unit)
+        text = "400 V" if step.act == "prove" else text
         if step.people > 1 and step.act != "sign" and not row.signed and not page_done(page, step):
             assert page.do(step, text).number
         elif step.people > 1:

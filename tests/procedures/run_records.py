@@ -67,7 +67,8 @@ class Notes:
 
     def read(self, step: Step, text: str, **told: Json) -> Record:
         """Take a reading, with the meter that was proved unless told otherwise."""
-        body: dict[str, Json] = {"clock": self.clock(), **METER, **told}
+        given: dict[str, Json] = {"given": 400.0} if step.act == "prove" else {}
+        body: dict[str, Json] = {"clock": self.clock(), **METER, **given, **told}
         assert step.reading is not None
         point = " to ".join(step.reading.points)
         return self.put("reading.entered", step=step.id, point=point, text=text, **body)

@@ -17,7 +17,7 @@ DATA: Mapping[str, Mapping[str, Json]] = {
     "gloves": {"class": "0"},
     "meter": {"category": "CAT III", "voltage": 1000.0, "dc_voltage": 1000.0},
     "leads": {"category": "CAT III", "voltage": 1000.0},
-    "proving unit": {"dc_voltage": 690.0},
+    "proving unit": {"dc_voltage": 400.0},
     "insulation tester": {"dc_voltage": 1000.0},
 }
 KINDS = (*TEST_RULES, "leather protectors", "barrier", "face shield")

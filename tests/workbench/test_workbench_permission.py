@@ -30,6 +30,8 @@ pytestmark = pytest.mark.arithmetic
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 PASSWORD, PIN = "a long enough one", "482913"
 V, ITEM, GONE, P, W, C, R = "v-one", "i-one", "i-gone", "p-one", "w-one", "n-one", "r-one"
+PRESSED, OTHER = "r-two", "v-two"
+"""A run on a vehicle of its own that somebody stopped by hand; the first is stopped by a reading."""
 LIVE: dict[str, Json] = {
     "level": "live",
     "scheme": "employer's own",
@@ -37,6 +39,7 @@ LIVE: dict[str, Json] = {
     "evidence": "letter",
     "since": "2026-01-05",
 }
+POINT = "measure.inverter.pole_pole"
 ACTS = f"/shop/runs/{R}/acts"
 
 NOT_SHOWN = "/account/another"
@@ -75,9 +78,10 @@ RUN_ACTS: tuple[tuple[str, str, dict[str, str]], ...] = (
     ("hold a run", "run.resumed", {}),
     ("sign", "signature.given", {"step": "walk.sign", "seen": "0" * 64, "person": "own"}),
     ("clear a stop", "stop.cleared", {"found": "the plug", "person": "own"}),
+    ("clear a pressed stop", "stop.cleared", {"found": "nothing", "person": "own", "run": PRESSED}),
     ("hand a run over", "run.handed_over", {"person": "own"}),
     ("enter a reading", "reading.entered", {"step": "prove.before", "text": "400 V"}),
-    ("stop a run", "run.stopped", {"reason": "smoke"}),
+    ("stop a run", "run.stopped", {"reason": "smoke", "run": PRESSED}),
 )
 
 
@@ -176,7 +180,10 @@ def _fill(shop: Shop, car: Path) -> None:
         Draft("permit.issued", "local", {**vehicle, "permit": W}, permit),
         Draft("incident.reported", "local", {"incident": C}, happened),
         Draft("run.begun", "local", run, begun),
-        Draft("run.stopped", "local", run, {"reason": "a test"}),
+        Draft("reading.entered", P, run, {"step": POINT, "point": "a point", "text": "48 V"}),
+        Draft("vehicle.added", "local", {"vehicle": OTHER}, named),
+        Draft("run.begun", "local", {"vehicle": OTHER, "run": PRESSED}, begun),
+        Draft("run.stopped", "local", {"vehicle": OTHER, "run": PRESSED}, {"reason": "a test"}),
     )
 
 
@@ -229,6 +236,7 @@ def test_a_form_does_what_the_role_may_and_refuses_the_rest_on_record(
 @pytest.mark.parametrize(("action", "name", "fields"), RUN_ACTS)
 def test_an_act_of_a_run_is_kept_or_refused_by_the_role(door, role, action, name, fields):
     given = {**fields}
+    run = given.pop("run", R)
     if given.get("person") == "own":
         given |= {"person": person_of(role), "pin": PIN}
     row = {
@@ -237,7 +245,7 @@ def test_an_act_of_a_run_is_kept_or_refused_by_the_role(door, role, action, name
         "fields": given,
         "clock": {"wall": "2026-11-27T09:00:00+00:00", "boot": "b", "ticks": 1.0},
     }
-    answer = _send(door, role, ACTS, {"acts": json.dumps([row])})
+    answer = _send(door, role, f"/shop/runs/{run}/acts", {"acts": json.dumps([row])})
     assert answer.status_code == 200, answer.text[:300]
     result = answer.json()["results"][0]
     may = role in ACTIONS[action].roles

@@ -62,6 +62,8 @@ class Tablet:
         card = self.page.locator(".card:not([hidden])")
         card.locator("input[name=text]").fill(text)
         card.locator(f".units label:has(input[value='{unit}'])").click()
+        if not card.locator("select[name=mode]").input_value():
+            card.locator("select[name=mode]").select_option("fixed range")
         self.press("reading.entered")
 
     def sign(self, who: str) -> None:

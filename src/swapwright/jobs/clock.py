@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import platform
 import time
 from collections.abc import Mapping
 from datetime import UTC, datetime
@@ -10,6 +12,9 @@ from pathlib import Path
 from uuid import uuid4
 
 BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
+MACHINE_ID = Path("/etc/machine-id")
+_STARTED = time.monotonic()
+"""Where a machine has no name for its start a process counts from its own."""
 
 
 def utc_now() -> datetime:
@@ -19,11 +24,20 @@ def utc_now() -> datetime:
 
 @lru_cache(maxsize=1)
 def boot() -> str:
-    """Return a name for this start of the machine; where it has none, for this process."""
+    """Return a name for this machine and this start of it; without one, for this process."""
     try:
-        return BOOT_ID.read_text(encoding="ascii").strip()
+        return f"{_machine()}/{BOOT_ID.read_text(encoding='ascii').strip()}"
     except OSError:
-        return f"process-{uuid4().hex}"
+        return f"process/{uuid4().hex}"
+
+
+def _machine() -> str:
+    """Return a name for this machine that tells nobody which it is."""
+    try:
+        found = MACHINE_ID.read_text(encoding="ascii").strip()
+    except OSError:
+        found = platform.node()
+    return hashlib.sha256(f"swapwright {found}".encode()).hexdigest()[:16]
 
 
 def ticks() -> float:
@@ -31,7 +45,7 @@ def ticks() -> float:
     clock = getattr(time, "CLOCK_BOOTTIME", None)
     if clock is not None and BOOT_ID.exists():
         return time.clock_gettime(clock)
-    return time.monotonic()
+    return time.monotonic() - _STARTED
 
 
 def clock_mark(now: datetime | None = None) -> Mapping[str, str | float]:

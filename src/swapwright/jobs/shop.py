@@ -123,6 +123,11 @@ class Shop:
         with self._opening:
             return self._store
 
+    def latest(self) -> datetime:
+        """Return the time, never before the last record's: nothing gets younger."""
+        last, now = self.registers().at, self.now()
+        return now if last is None else max(now, last)
+
     def write(self, *drafts: Draft, guard: Guard | None = None) -> tuple[Record, ...]:
         """Keep records, all or none; ``guard`` sees the store as it is then and may refuse."""
         return self.store.append(*drafts, guard=guard)

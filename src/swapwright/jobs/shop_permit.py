@@ -77,7 +77,7 @@ class PermitRow:
 def permit_rows(shop: Shop, actor: Actor, vehicle: str = "") -> tuple[PermitRow, ...]:
     """Return every permit, or those of one vehicle, the latest first."""
     shop.allow(actor, "read records")
-    registers, now = shop.registers(), time_now(shop)
+    registers, now = shop.registers(), shop.latest()
     about = (vehicle,) if vehicle else tuple(registers.log)
     records = [each for name in about for each in registers.logged(name, *KINDS)]
     by_permit: dict[str, list[Record]] = {}
@@ -90,12 +90,6 @@ def permit_rows(shop: Shop, actor: Actor, vehicle: str = "") -> tuple[PermitRow,
 def permit_view(shop: Shop, actor: Actor, permit: str) -> PermitRow | None:
     """Return one permit, None where there is none of that id."""
     return next((each for each in permit_rows(shop, actor) if each.id == permit), None)
-
-
-def time_now(shop: Shop) -> datetime:
-    """Return the time, never before the last record's: a clock set back opens nothing."""
-    last, now = shop.registers().at, shop.now()
-    return now if last is None else max(now, last)
 
 
 def default_times(shop: Shop) -> tuple[str, str]:
@@ -200,7 +194,7 @@ def _write(
 
 def _times(shop: Shop, typed: Typed) -> tuple[str, str]:
     """Return from when to when (UTC, ISO 8601), as typed where the shop is."""
-    zone, now = shop.now().astimezone().tzinfo, time_now(shop)
+    zone, now = shop.now().astimezone().tzinfo, shop.latest()
     since, until = typed.moment("since", zone), typed.moment("until", zone)
     if since is None or until is None:
         return "", ""

@@ -19,8 +19,9 @@ from swapwright.jobs.shop_run_act import (
 )
 from swapwright.jobs.shop_run_fit import STEPS, taken_of_run, why_unfit
 from swapwright.jobs.shop_run_keep import NO_RUN, keep, keep_asked, who_did
-from swapwright.jobs.shop_run_kept import Kept, kept_run
+from swapwright.jobs.shop_run_kept import Kept, hanging_on, kept_run
 from swapwright.jobs.shop_run_pin import PINNED
+from swapwright.procedures.protection import PROVING
 from swapwright.procedures.reading import AskAgain, read
 from swapwright.procedures.step import Procedure
 from swapwright.records.record import Json, Record
@@ -99,7 +100,8 @@ def _keep(shop: Shop, actor: Actor, kept: Kept, act: Act) -> Record:
     is_own = actor.is_local or act.by in ("", actor.person)
     if not named.action:
         told = act if is_own else replace(act, told_by=act.by[:LONGEST_ID])
-        return keep(shop, kept, told, person, body_of(told, kept.procedure, kept.own))
+        body = body_of(told, kept.procedure, kept.own)
+        return keep(shop, kept, told, person, {**body, **_given(shop, kept, told)})
     shop.allow(actor, named.action)
     if not is_own:
         words = f"{who(shop, act.by)} did this: they log in and send it themselves"
@@ -107,6 +109,8 @@ def _keep(shop: Shop, actor: Actor, kept: Kept, act: Act) -> Record:
     if act.name == "photo.added":
         return keep(shop, kept, act, person, _photo_body(shop, kept, act))
     body = body_of(act, kept.procedure, kept.own)
+    if act.name == "lock.hung":
+        _hangs_nowhere(shop, actor, str(body["lock"]))
     if act.name in STEPS:
         registers, on = shop.registers(), shop.today()
         why = why_unfit(registers, on, kept.procedure, named.kind, person, body)
@@ -114,6 +118,27 @@ def _keep(shop: Shop, actor: Actor, kept: Kept, act: Act) -> Record:
         if why:
             shop.refuse(actor, named.words, *why)
     return keep_asked(shop, actor, kept, act, person, body)
+
+
+def _given(shop: Shop, kept: Kept, act: Act) -> dict[str, Json]:
+    """Return the voltage the proving source gives that a meter was put on, by the register."""
+    step = kept.procedure.step(act.step)
+    item = shop.items().get(act.items.get(PROVING, ""))
+    if act.name != READING or step is None or step.act != "prove" or item is None:
+        return {}
+    volts = item.data.get("dc_voltage")
+    is_number = isinstance(volts, int | float) and not isinstance(volts, bool)
+    return {"given": volts} if is_number else {}
+
+
+def _hangs_nowhere(shop: Shop, actor: Actor, lock: str) -> None:
+    """Refuse a lock that hangs on any vehicle already: it cannot hang on two."""
+    registers = shop.registers()
+    for vehicle in registers.log:
+        if any(each.body["lock"] == lock for each in hanging_on(registers, vehicle)):
+            found = registers.vehicles.get(vehicle)
+            name = vehicle if found is None else found.name
+            shop.refuse(actor, "lock hung", f"this lock hangs already, on {name}")
 
 
 def _locks_left(shop: Shop, kept: Kept, act: Act) -> tuple[str, ...]:

@@ -115,9 +115,12 @@ def step_of(procedure: Procedure, act: Act) -> Step:
 
 
 def typed_reading(given: Mapping[str, str]) -> str:
-    """Return a reading as it was typed, with the unit's button where no unit was typed."""
+    """Return a reading as it was typed, with the unit's button where it does not end in that.
+
+    Where the text tells another unit both stand there, and it is asked which.
+    """
     text, unit = given.get("text", "").strip(), given.get("unit", "")
-    if not unit or any(each.isalpha() for each in text):
+    if not unit or text.endswith(unit):
         return text
     return f"{text} {unit}".strip()
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from swapwright.base.errors import InputError, Problem
 from swapwright.jobs.clock import clock_mark
 from swapwright.jobs.desk import Look
 from swapwright.jobs.shop import Actor, Refused, Shop
+from swapwright.jobs.shop_pin import check_pin
 from swapwright.jobs.shop_run_fit import item_words, not_able
-from swapwright.jobs.shop_run_kept import open_runs
+from swapwright.jobs.shop_run_kept import open_runs, open_stop
 from swapwright.jobs.shop_typed import NEEDED, Typed
 from swapwright.jobs.shop_vehicle import file_state, known_vehicle, printed_procedure
 from swapwright.procedures.competence import standing
@@ -39,11 +40,15 @@ class Choice:
 
 @dataclass(frozen=True)
 class Beginning:
-    """What can be begun on a vehicle, with whom and what; ``words`` says how its file stands."""
+    """What can be begun on a vehicle, with whom and what; ``words`` says how its file stands.
+
+    ``stop`` is what the run before it was stopped by and nobody cleared, empty where nothing.
+    """
 
     vehicle: Vehicle
     procedure: Procedure
     words: str
+    stop: str
     people: tuple[Choice, ...]
     choices: Mapping[str, tuple[Choice, ...]]
 
@@ -54,7 +59,9 @@ def beginning(shop: Shop, actor: Actor, vehicle: str, kind: str, look: Look | No
     procedure = printed_procedure(shop, actor, vehicle, _kind(kind), look)
     people = tuple(_person(shop, each) for each in shop.people().values() if not each.has_left)
     words = file_state(found, look).words
-    return Beginning(found, procedure, words, people, choices_of(shop, procedure))
+    stopped = open_stop(shop, vehicle)
+    stop = "" if stopped is None or stopped.run.stop is None else stopped.run.stop.words
+    return Beginning(found, procedure, words, stop, people, choices_of(shop, procedure))
 
 
 def choices_of(shop: Shop, procedure: Procedure) -> Mapping[str, tuple[Choice, ...]]:
@@ -109,10 +116,33 @@ def begin_run(
     }
     if note:
         body["note"] = note
+    cleared = _cleared(shop, actor, vehicle, given)
     about = {"vehicle": vehicle, "run": run}
     by = worker if actor.is_local else actor.person
-    shop.write(Draft("run.begun", by, about, body, key), guard=_alone(vehicle))
+    shop.write(*cleared, Draft("run.begun", by, about, body, key), guard=_alone(vehicle))
     return run
+
+
+def _cleared(shop: Shop, actor: Actor, vehicle: str, given: Mapping[str, str]) -> tuple[Draft, ...]:
+    """Return the record that clears what the run before was stopped by, signed with a PIN.
+
+    Ending a run takes no stop away: whoever is responsible says what it was.
+    """
+    stopped = open_stop(shop, vehicle)
+    if stopped is None or stopped.run.stop is None:
+        return ()
+    typed = Typed(given)
+    found = typed.words("found")
+    person = typed.choice("clearer", tuple(shop.people()))
+    typed.done()
+    shop.allow(shop.actor(person, actor.address), "clear a stop")
+    try:
+        check_pin(shop, actor, person, given.get("clearer_pin", ""), "clear a stop")
+    except Refused as error:
+        raise Refused(*(replace(each, path="clearer_pin") for each in error.problems)) from None
+    about = {"vehicle": vehicle, "run": stopped.id}
+    body: dict[str, Json] = {"stop": stopped.run.stop.record.number, "found": found}
+    return (Draft("stop.cleared", person, about, body),)
 
 
 def _alone(vehicle: str) -> Guard:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from swapwright.base.errors import InputError
+from swapwright.jobs.clock import clock_mark
 from swapwright.jobs.shop import Followed, Shop
 from swapwright.jobs.shop_registers import Registers
 from swapwright.jobs.shop_run_fit import discount, not_able, not_fit
@@ -99,7 +100,9 @@ def _followed(shop: Shop, reader: Reader, run: str) -> Followed | None:
 
 def absence_of(shop: Shop, kept: Kept) -> Absence:
     """Return what a run says of absence now."""
-    return absence(kept.run, shop.now(), kept.permits, _unfit_today(shop, kept.run))
+    clock: Json = {"server": dict(clock_mark(shop.now()))}
+    unfit = _unfit_today(shop, kept.run)
+    return absence(kept.run, shop.latest(), kept.permits, unfit, clock)
 
 
 def vehicle_mark(shop: Shop, vehicle: str) -> tuple[VoltageMark, Kept | None]:
@@ -111,12 +114,28 @@ def vehicle_mark(shop: Shop, vehicle: str) -> tuple[VoltageMark, Kept | None]:
     except InputError:
         return VoltageMark("unknown", UNREADABLE), None
     if last is None:
-        return voltage_mark(None, None, shop.now()), None
+        return voltage_mark(None, None, shop.latest()), None
     if last.vehicle != vehicle:
         return VoltageMark("unknown", "the run it rests on is of another vehicle"), None
     names = _open(registers.logged(vehicle, "run.begun", "run.ended"))
     others = sum(name != last.id for name in names)
-    return voltage_mark(last.run, absence_of(shop, last), shop.now(), others), last
+    return voltage_mark(last.run, absence_of(shop, last), shop.latest(), others), last
+
+
+def open_stop(shop: Shop, vehicle: str) -> Kept | None:
+    """Return the run begun last on a vehicle where it is stopped still, None where it is not.
+
+    A car that was not its file is another one once another revision was entered.
+    """
+    registers = shop.registers()
+    begun = registers.logged(vehicle, "run.begun")
+    last = kept_run(shop, begun[-1].about["run"]) if begun else None
+    if last is None or last.run.stop is None:
+        return None
+    found = registers.vehicles.get(vehicle)
+    entered = "" if found is None or found.revision is None else found.revision.revision
+    is_changed = last.run.stop.is_final and entered != last.procedure.revision
+    return None if is_changed else last
 
 
 def hanging_on(registers: Registers, vehicle: str) -> tuple[Record, ...]:

@@ -70,7 +70,8 @@ def _clear(shop: Shop, actor: Actor, kept: Kept, act: Act) -> Record:
     if kept.run.stop is None:
         raise Refused(Problem("", "", "nothing is stopped here"))
     found = line_of(act, "found", most=LONGEST_WORDS)
-    person = _pinned(shop, actor, act, "clear a stop")
+    is_pressed = kept.run.stop.record.kind == "run.stopped"
+    person = _pinned(shop, actor, act, "clear a pressed stop" if is_pressed else "clear a stop")
     body: dict[str, Json] = {
         "stop": kept.run.stop.record.number,
         "found": found,

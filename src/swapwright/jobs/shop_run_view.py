@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
 from swapwright.jobs.shop import Actor, Shop
 from swapwright.jobs.shop_board import Mark, board_row
@@ -14,9 +15,9 @@ from swapwright.jobs.shop_run_fit import taken_of_run
 from swapwright.jobs.shop_run_kept import Kept, absence_of, kept_run
 from swapwright.jobs.shop_run_told import AbsenceView, Last, absence_view, last_view
 from swapwright.procedures.following import why_not_cleared
-from swapwright.procedures.in_turn import apart_short, wait_short
+from swapwright.procedures.in_turn import apart_short, proof_too_old, wait_short
 from swapwright.procedures.protection import LOCK
-from swapwright.procedures.run import WALK, Run
+from swapwright.procedures.run import ABSENCE, WALK, Run
 from swapwright.procedures.signature import signed_content
 from swapwright.procedures.step import Procedure, Step
 from swapwright.procedures.taking_back import first_prove
@@ -149,7 +150,7 @@ def _view(shop: Shop, actor: Actor, run: str, clock: Mapping[str, Json]) -> RunV
         stop=_stop(shop, state),
         held="" if state.held is None else _of(shop, state.held, "reason"),
         ended="" if state.ended is None else _of(shop, state.ended, "outcome"),
-        lapsed="" if state.lapse is None else state.lapse.words,
+        lapsed=_lapsed(state),
         worker=state.worker,
         worker_name=who(shop, state.worker),
         rows=tuple(_rows(shop, state, clock)),
@@ -208,7 +209,7 @@ def _of(shop: Shop, record: Record, key: str) -> str:
 def _rows(shop: Shop, state: Run, clock: Mapping[str, Json]) -> Iterable[StepRow]:
     people = shop.people()
     names = {each: people[each].name if each in people else who(shop, each) for each in _by(state)}
-    due = _at_hand(state)
+    due = _at_hand(state, clock, shop.latest())
     for step in state.procedure.steps:
         has_gone, is_due = state.is_done(step), due is not None and step.id == due.id
         begun = state.waits.get(step.id)
@@ -225,13 +226,27 @@ def _rows(shop: Shop, state: Run, clock: Mapping[str, Json]) -> Iterable[StepRow
         )
 
 
-def _at_hand(state: Run) -> Step | None:
-    """Return the step that can be done now: after a stop none but proving the meter again."""
+def _lapsed(state: Run) -> str:
+    """Return what took steps back, while nothing was signed since."""
+    if state.lapse is None or state.statement is not None:
+        return ""
+    is_latest = all(e.number < state.lapse.record.number for e in state.done.values())
+    return state.lapse.words if is_latest or state.lapse.had_stood else ""
+
+
+def _at_hand(state: Run, clock: Mapping[str, Json], at: datetime) -> Step | None:
+    """Return the step that can be done now.
+
+    After a stop, and where the last proof is too old to sign by, none but proving the meter again.
+    """
     if state.ended is not None or (state.stop is not None and state.stop.is_final):
         return None
     if state.stop is not None:
         return state.procedure.step(first_prove(state.procedure))
-    return state.due
+    due = state.due
+    if due is not None and due.id == ABSENCE and proof_too_old(state, dict(clock), at):
+        return state.procedure.step(first_prove(state.procedure))
+    return due
 
 
 def _left(state: Run, step: Step, clock: Mapping[str, Json]) -> float | None:

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from swapwright.base.errors import InputError, Problem
 from swapwright.build.revision import short
 from swapwright.jobs.check import Checked
+from swapwright.jobs.clock import clock_mark
 from swapwright.jobs.desk import Look
 from swapwright.jobs.ledger import store_key
 from swapwright.jobs.photo import photo_of
@@ -24,7 +25,7 @@ from swapwright.records.canonical import canonical
 from swapwright.records.checkpoint import checkpoint_now
 from swapwright.records.equipment import Item
 from swapwright.records.export import history_document
-from swapwright.records.record import Draft
+from swapwright.records.record import Draft, Json
 from swapwright.records.vehicles import Vehicle
 from swapwright.records.verify import verify
 from swapwright.standards.version import DATA_VERSION
@@ -196,7 +197,9 @@ def tell_happening(shop: Shop, actor: Actor, vehicle: str, given: Mapping[str, s
     typed.done()
     found = HAPPENINGS[name]
     about = {"vehicle": vehicle}
-    shop.write(Draft(found.kind, actor.person, about, {found.key: found.words}, typed.key()))
+    clock: Json = {"server": dict(clock_mark(shop.now()))}
+    body: dict[str, Json] = {found.key: found.words, "clock": clock}
+    shop.write(Draft(found.kind, actor.person, about, body, typed.key()))
 
 
 def add_photo(

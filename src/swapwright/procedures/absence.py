@@ -4,14 +4,14 @@ time; and every condition it rests on, looked at anew from what is on record.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from swapwright.procedures.reading import Entered
 from swapwright.procedures.run import MeterUse, Run, Taken
 from swapwright.procedures.step import Act, Step
-from swapwright.procedures.waiting import gone
+from swapwright.procedures.waiting import aged, gone
 from swapwright.records.record import Json, Record
 from swapwright.standards.permits import STATEMENT_HOLDS
 
@@ -52,15 +52,17 @@ def absence(
     now: datetime,
     permits: Iterable[Record] = (),
     unfit: Sequence[str] = (),
+    clock: Json = None,
 ) -> Absence:
-    """Return whether absence is verified by a run at a time (UTC).
+    """Return whether absence is verified by a run at a time (UTC), and by a clock nobody sets.
 
-    ``permits`` are the records of the vehicle's work permits; ``unfit`` says what is wrong today
-    with whoever signed and with the meter and leads.
+    It counts from the oldest reading it rests on. ``permits`` are the records of the vehicle's work
+    permits; ``unfit`` says what is wrong today with whoever signed and with the meter and leads.
     """
     told, signed = tuple(permits), run.statement
-    until = None if signed is None else _until(signed.at, told)
-    over = "" if signed is None or until is None else _over(signed.at, until, now)
+    until = None if signed is None else _until(run, signed.at, told)
+    over = "" if signed is None or until is None else _over(run, signed.at, until, now, clock)
+    over = over or ("" if signed is None else _without_permit(signed.at, told))
     conditions = (
         _possible(run),
         Condition("the car was walked round with its file, and signed", run.is_walked),
@@ -75,7 +77,7 @@ def absence(
         Condition("who signed, meter and leads are fit today", not unfit, "; ".join(unfit)),
     )
     stands = all(each.holds for each in conditions)
-    lapsed = "" if run.lapse is None else run.lapse.words
+    lapsed = run.lapse.words if run.lapse is not None and run.lapse.had_stood else ""
     return Absence(
         is_verified=stands,
         conditions=conditions,
@@ -84,7 +86,7 @@ def absence(
         meter=run.meter,
         at=None if signed is None else signed.at,
         until=until,
-        lapsed=lapsed or (over if signed is not None else ""),
+        lapsed=over if signed is not None else lapsed,
     )
 
 
@@ -198,32 +200,48 @@ def _words_of_stop(run: Run) -> str:
     return "" if run.stop is None else run.stop.words
 
 
-def _until(at: datetime, permits: Sequence[Record]) -> datetime:
-    """Return until when a statement holds by its age and by each permit that ran when it was made.
+def _rests_on(run: Run) -> tuple[Record, ...]:
+    """Return the readings a statement rests on."""
+    return tuple(each.record for each in run.taken.values())
+
+
+def _until(run: Run, at: datetime, permits: Sequence[Record]) -> datetime:
+    """Return until when a statement holds: by its readings' age, and each permit it was made under.
 
     A permit that is withdrawn or handed back later ends it then.
     """
-    ends = [at + HOLDS]
+    ends = [min([at, *(each.at for each in _rests_on(run))]) + HOLDS]
+    ends += [end for since, end, _ in _spans(permits, at) if since <= at < end]
+    return min(ends)
+
+
+def _spans(permits: Sequence[Record], at: datetime) -> Iterator[tuple[datetime, datetime, bool]]:
+    """Yield from when to when each permit ran that was issued by a time, and if it was closed."""
     for issued in permits:
         if issued.kind != PERMITS[0] or issued.at > at:
             continue
         since, until = (datetime.fromisoformat(str(issued.body[key])) for key in ("since", "until"))
-        closed = [
-            each.at
-            for each in permits
-            if each.kind in PERMITS[1:] and each.about.get("permit") == issued.about.get("permit")
-        ]
-        end = min([until, *closed])
-        if since <= at < end:
-            ends.append(end)
-    return min(ends)
+        permit = issued.about.get("permit")
+        ended = [e for e in permits if e.kind in PERMITS[1:] and e.about.get("permit") == permit]
+        is_closed = any(e.kind == "permit.closed" and e.at <= at for e in ended)
+        yield since, min([until, *(each.at for each in ended)]), is_closed
 
 
-def _over(at: datetime, until: datetime, now: datetime) -> str:
+def _without_permit(at: datetime, permits: Sequence[Record]) -> str:
+    """Return why a statement cannot be made by its permit: one that ran out is not handed back."""
+    spans = list(_spans(permits, at))
+    if any(since <= at < end for since, end, _ in spans):
+        return ""
+    is_open = any(end <= at and not is_closed for _, end, is_closed in spans)
+    return "a work permit of this vehicle is over and was not handed back" if is_open else ""
+
+
+def _over(run: Run, at: datetime, until: datetime, now: datetime, clock: Json) -> str:
     if now < at:
         return CLOCK_BACK
+    oldest = max((aged(e.body.get("clock"), e.at, clock, now) for e in _rests_on(run)), default=0.0)
+    if oldest >= HOLDS.total_seconds():
+        return f"its readings are older than {STATEMENT_HOLDS.si / 3600.0:.0f} h"
     if now < until:
         return ""
-    if until == at + HOLDS:
-        return f"it is older than {STATEMENT_HOLDS.si / 3600.0:.0f} h"
     return "the work permit it was made under is over"

@@ -16,6 +16,7 @@ from swapwright.records.record import Json
 from swapwright.standards.gloves import BASELINE_CLASS, BASELINE_SOURCE, GLOVE_CLASSES, GLOVES
 from swapwright.standards.gloves import SOURCE as GLOVES_SOURCE
 from swapwright.standards.meters import METER_CATEGORIES, MIN_METER_VOLTAGE, meets_baseline
+from swapwright.standards.procedures import LEAST_PROOF
 
 METER_SOURCES = (MIN_METER_VOLTAGE.ref, "iec-61010-2-033-categories")
 NOT_KNOWN = "the car's maximum working voltage is not known: nothing can be chosen for it"
@@ -147,6 +148,8 @@ def _proving(item: Item, taken: Mapping[str, Item], highest: float) -> Iterable[
     sources = ("osha-1910.333-prove-the-tester",)
     if given is None or given <= 0.0:
         words = f"{item.name}: it is not known to give dc; a meter is proved on dc"
+    elif given <= LEAST_PROOF.si:
+        words = f"{item.name}: {given:.4g} V is too near to what absence is looked for at"
     elif top is not None and given > top:
         words = f"{item.name}: it gives more than the meter's range"
     else:

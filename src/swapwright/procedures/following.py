@@ -14,9 +14,10 @@ from swapwright.procedures.document import procedure_of
 from swapwright.procedures.in_turn import (
     OVER,
     done,
+    held_up,
     not_counted,
     not_due,
-    not_now,
+    proof_too_old,
     step_of,
     wait_short,
 )
@@ -86,7 +87,7 @@ def after(run: Run, record: Record, discounted: str = "") -> Run:
 
 def _step_done(run: Run, record: Record, discounted: str) -> Run:
     step = step_of(run, record)
-    why = not_now(run) or not_due(run, step) or discounted
+    why = held_up(run, record) or not_due(run, step) or discounted
     if step is None or why:
         return not_counted(run, record, why)
     is_wait = step.act == "wait" and step.wait is not None
@@ -99,7 +100,7 @@ def _step_done(run: Run, record: Record, discounted: str) -> Run:
 
 def _wait_begun(run: Run, record: Record, discounted: str) -> Run:
     step = step_of(run, record)
-    why = not_now(run) or not_due(run, step) or discounted
+    why = held_up(run, record) or not_due(run, step) or discounted
     if step is None or why:
         return not_counted(run, record, why)
     if step.wait is None or step.id in run.waits:
@@ -109,7 +110,7 @@ def _wait_begun(run: Run, record: Record, discounted: str) -> Run:
 
 def _wait_over(run: Run, record: Record, discounted: str) -> Run:
     step = step_of(run, record)
-    why = not_now(run) or not_due(run, step) or discounted
+    why = held_up(run, record) or not_due(run, step) or discounted
     if step is None or why:
         return not_counted(run, record, why)
     short = wait_short(run, step, record.body.get("clock"))
@@ -131,7 +132,7 @@ def _lock_hung(run: Run, record: Record, discounted: str) -> Run:
     if record.by not in run.people:
         return not_counted(hung, record, "who hangs a lock is named in the run")
     if record.by == run.worker:
-        why = not_now(run) or not_due(run, step) or discounted
+        why = held_up(run, record) or not_due(run, step) or discounted
         return not_counted(hung, record, why) if why else done(hung, step, record)
     if run.is_done(step) or (due is not None and due.act == "lock"):
         return hung
@@ -144,9 +145,11 @@ def _lock_lifted(run: Run, record: Record, _: str) -> Run:
     if not off:
         return run
     found = replace(run, locks=tuple(e for e in run.locks if e not in off))
-    if all(e.by != run.worker for e in off):
+    place = record.body["place"]
+    is_locked = any(each.body["place"] == place for each in found.locks)
+    if is_locked and all(e.by != run.worker for e in off):
         return found
-    return lapsed(found, record, f"a lock was lifted: {record.body['place']}", from_sources(found))
+    return lapsed(found, record, f"a lock was lifted: {place}", from_sources(found))
 
 
 def _photo(run: Run, record: Record, _: str) -> Run:
@@ -158,14 +161,13 @@ def _photo(run: Run, record: Record, _: str) -> Run:
 
 def _signed(run: Run, record: Record, discounted: str) -> Run:
     step = step_of(run, record)
-    why = not_now(run) or not_due(run, step) or discounted or _why_unsigned(run, step, record)
+    why = (
+        held_up(run, record) or not_due(run, step) or discounted or _why_unsigned(run, step, record)
+    )
     if step is None or why:
         return not_counted(run, record, why)
     under = MappingProxyType({**run.signatures.get(step.id, NONE), record.by: record})
-    lapse = None if step.id == ABSENCE else run.lapse
-    return replace(
-        run, signatures=MappingProxyType({**run.signatures, step.id: under}), lapse=lapse
-    )
+    return replace(run, signatures=MappingProxyType({**run.signatures, step.id: under}))
 
 
 def _why_unsigned(run: Run, step: Step | None, record: Record) -> str:
@@ -177,14 +179,19 @@ def _why_unsigned(run: Run, step: Step | None, record: Record) -> str:
         return "the same person signs once: another one has to sign this"
     if step.id == ABSENCE and record.by != run.worker:
         return "who measured signs it, and nobody else"
+    if step.id == ABSENCE and proof_too_old(run, record.body.get("clock"), record.at):
+        return "the meter's last proof is too long ago: prove it and read every point again"
     if record.body["signed"] != signed_content(run, step):
         return "something else stands now than what was signed: look again, then sign"
     return ""
 
 
 def _cleared(run: Run, record: Record, discounted: str) -> Run:
-    why = OVER if run.ended is not None else discounted
-    why = why or why_not_cleared(run, record.body["stop"])
+    """A stop that an ended run left behind is cleared before the next run is begun."""
+    stop = record.body["stop"]
+    if run.ended is not None and run.stop is not None and run.stop.record.number == stop:
+        return replace(run, stop=None)
+    why = discounted or why_not_cleared(run, stop)
     if why:
         return not_counted(run, record, why)
     return replace(run, stop=None, is_proved_since=False)
@@ -238,7 +245,8 @@ def _handed_over(run: Run, record: Record, discounted: str) -> Run:
     others = {step.id for step in run.procedure.steps if step.act == "lock"} - set(theirs)
     back = frozenset(others) | from_proving(run)
     found = lapsed(run, record, "the work was handed over to somebody else", back)
-    return replace(found, worker=to, people=people, done=MappingProxyType({**found.done, **theirs}))
+    with_theirs = MappingProxyType({**found.done, **theirs})
+    return replace(found, worker=to, people=people, done=with_theirs, is_proved_since=False)
 
 
 def _ended(run: Run, record: Record, _: str) -> Run:
@@ -271,6 +279,14 @@ def _another(run: Run, record: Record, _: str) -> Run:
     if record.about.get("run") == run.id:
         return run
     return lapsed(run, record, "another procedure was begun on the car", from_sources(run))
+
+
+def _incident(run: Run, record: Record, _: str) -> Run:
+    """Somebody was hurt, or nearly: what was taken for absent may not be."""
+    words = f"an incident was reported: {record.body['what']}"
+    if run.ended is not None or record.body.get("is_near_miss") is True:
+        return lapsed(run, record, words, from_sources(run))
+    return stopped(run, Stop(record, words), from_sources(run))
 
 
 def _texts(value: Json) -> tuple[str, ...]:
@@ -306,6 +322,7 @@ _ANY: Mapping[str, Effect] = MappingProxyType(
         "absence.lapsed": _source_back,
         "revision.entered": _revision,
         "run.begun": _another,
+        "incident.reported": _incident,
     }
 )
 """What records of the vehicle do to a run, whichever run they belong to."""

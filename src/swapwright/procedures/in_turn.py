@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 from types import MappingProxyType
 
 from swapwright.procedures.run import Run
 from swapwright.procedures.step import Step
-from swapwright.procedures.waiting import gone
+from swapwright.procedures.waiting import aged, gone, is_older
 from swapwright.records.record import Json, Record
+from swapwright.standards.permits import SIGN_WITHIN
 
 OVER, HELD = "the run is over", "the run is held: go on with it first"
 STOPPED = "first the stop: prove the meter again, find the source and say what it was"
@@ -20,7 +22,35 @@ def not_now(run: Run) -> str:
         return OVER
     if run.stop is not None:
         return run.stop.words if run.stop.is_final else STOPPED
-    return HELD if run.held is not None else ""
+    if run.held is not None:
+        return HELD
+    asked = next(iter(run.asked.values()), None)
+    if asked is None:
+        return ""
+    return f"type the reading again with its unit first: {asked.body['text']}"
+
+
+def held_up(run: Run, record: Record) -> str:
+    """Return what keeps an act from counting whatever its step, empty where nothing does.
+
+    An act that arrives late and was done before steps were taken back does not count.
+    """
+    why = not_now(run)
+    if why or run.lapse is None:
+        return why
+    event, clock = run.lapse.record, record.body.get("clock")
+    if is_older(clock, record.at, event.body.get("clock"), event.at):
+        return f"it was done before this happened: {run.lapse.words}. Do it again"
+    return ""
+
+
+def proof_too_old(run: Run, clock: Json, at: datetime) -> bool:
+    """Tell whether the meter's last proof is too long ago for the statement to be signed."""
+    last = next((s for s in reversed(run.procedure.steps) if s.act == "prove"), None)
+    proof = None if last is None else run.taken.get(last.id)
+    if proof is None:
+        return False
+    return aged(proof.record.body.get("clock"), proof.record.at, clock, at) > SIGN_WITHIN.si
 
 
 def not_due(run: Run, step: Step | None) -> str:

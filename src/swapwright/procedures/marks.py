@@ -84,7 +84,8 @@ def _underway(run: Run, absence: Absence | None, now: datetime) -> VoltageMark:
         lacking = [] if absence is None else [e for e in absence.conditions if not e.holds]
         return VoltageMark("unknown", "; ".join(each.lacks or each.words for each in lacking))
     if run.lapse is not None and _is_latest(run):
-        return VoltageMark("unknown", f"absence no longer holds: {run.lapse.words}")
+        told = "absence no longer holds" if run.lapse.had_stood else "what was done counts no more"
+        return VoltageMark("unknown", f"{told}: {run.lapse.words}")
     if run.ended is not None:
         return VoltageMark("unknown", "the run ended without a statement that stands")
     latest = run.begun if run.latest is None else run.latest

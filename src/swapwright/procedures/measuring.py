@@ -14,7 +14,7 @@ from swapwright.procedures.facts import Facts
 from swapwright.procedures.points import ABSENT, MeasuringPoint, Opened, gap_sides
 from swapwright.procedures.protection import AT_METER, AT_PARTS, PROVING, Protection
 from swapwright.procedures.step import Expectation, Quantity, ReadingSpec, Step
-from swapwright.procedures.wording import listed, sentence, told
+from swapwright.procedures.wording import listed, sentence
 from swapwright.standards import procedures as table
 from swapwright.standards.discharge import ABSENCE_VOLTAGE, ABSENCE_WATCH_TIME
 
@@ -85,13 +85,18 @@ def measured(
     facts: Facts,
     protection: Protection,
 ) -> tuple[Step, ...]:
-    """Return the readings of the first round, then those of the second."""
+    """Return the readings of the first round, then those of the second.
+
+    All dc comes before all ac: a meter left on ac shows next to nothing of dc.
+    """
+    units = tuple(phases)
     first = [
         _step(reading, protection)
         for reading in (
             *(each for point in points for each in _at_point(found, point)),
-            *(each for unit in phases for each in _at_phases(unit)),
+            *(each for unit in units for each in _at_phases(unit, DC, "dc")),
             *(each for gap in gap_sides(found.circuit) for each in _at_gap(found, gap, facts)),
+            *(each for unit in units for each in _at_phases(unit, AC, "ac")),
         )
     ]
     return (*first, *_repeated(first))
@@ -155,27 +160,26 @@ def _is_pack(found: Opened, name: str) -> bool:
     return element is not None and element.kind == model.PACK
 
 
-def _at_phases(unit: Element) -> Iterator[_Reading]:
-    """Yield each pair of phases and each phase to the chassis, dc and ac."""
+def _at_phases(unit: Element, quantity: Quantity, sign: str) -> Iterator[_Reading]:
+    """Yield each pair of phases and each phase to the chassis."""
     name, about = slug(unit.name), (unit.name,)
     ends = {phase: f"motor phase {phase} at {unit.name}" for phase in PHASES}
-    for quantity, sign in ((DC, "dc"), (AC, "ac")):
-        for one, other in PAIRS:
-            yield _absent(
-                f"{name}.phase_{one.lower()}_{other.lower()}_{sign}",
-                f"{unit.name}: phase {one} to phase {other}, {sign}",
-                (ends[one], ends[other]),
-                about,
-                quantity,
-            )
-        for phase in PHASES:
-            yield _absent(
-                f"{name}.phase_{phase.lower()}_chassis_{sign}",
-                f"{unit.name}: phase {phase} to chassis, {sign}",
-                (ends[phase], CHASSIS),
-                about,
-                quantity,
-            )
+    for one, other in PAIRS:
+        yield _absent(
+            f"{name}.phase_{one.lower()}_{other.lower()}_{sign}",
+            f"{unit.name}: phase {one} to phase {other}, {sign}",
+            (ends[one], ends[other]),
+            about,
+            quantity,
+        )
+    for phase in PHASES:
+        yield _absent(
+            f"{name}.phase_{phase.lower()}_chassis_{sign}",
+            f"{unit.name}: phase {phase} to chassis, {sign}",
+            (ends[phase], CHASSIS),
+            about,
+            quantity,
+        )
 
 
 def _at_gap(found: Opened, gap: Element, facts: Facts) -> Iterator[_Reading]:
@@ -259,7 +263,7 @@ def _repeated(steps: Iterable[Step]) -> Iterator[Step]:
 
     A side that stays live is read once: what floats may rise.
     """
-    watch = told(ABSENCE_WATCH_TIME.si, "time")
+    watch = f"{ABSENCE_WATCH_TIME.si:.0f} s"
     for step in steps:
         if step.reading is not None and step.reading.limit is not None:
             yield replace(
@@ -281,7 +285,7 @@ def statement() -> Step:
         "sign",
         "Absence verified: the statement",
         "Sign that at the points listed, with the meter named, at this time, no reading was above "
-        f"{told(ABSENCE_VOLTAGE.si, 'voltage')} and none rose. It says nothing of any other point.",
+        f"{ABSENCE_VOLTAGE.si:.0f} V and none rose. It says nothing of any other point.",
         "It lapses when a lock is lifted, a connector remade, 12 V restored, a charger plugged in, "
         "the wheels turned, the car moved, the person changes, the permit expires or the revision "
         "changes.",

@@ -39,6 +39,8 @@ Word = Literal[
 
 _NUMBER = re.compile(r"\s*[-+−]?\s*(\d*)(?:[.,](\d+))?\s*(.*)", re.DOTALL)
 _DECIMAL_COMMA = re.compile(r"^(\s*[-+−]?\d+),(\d+)")
+_ABOUT = re.compile(r"\s*([<>≤≥~≈])")
+_ABOVE = (">", "≥")
 _OVER = re.compile(r"\s*(?:[-+−]?\s*OL|over\s*range|overload)\b.*", re.IGNORECASE | re.DOTALL)
 
 
@@ -71,6 +73,9 @@ def read(text: str, quantity: Quantity, unit: str) -> Entered | AskAgain:
     """
     if _OVER.fullmatch(text):
         return Entered(math.inf)
+    about = _ABOUT.match(text)
+    if about is not None:
+        return _about(about[1], read(text[about.end() :], quantity, unit), quantity)
     found = _parsed(text, KIND_OF[quantity])
     if found is not None:
         return Entered(found, _last_digit(text, KIND_OF[quantity]))
@@ -78,6 +83,16 @@ def read(text: str, quantity: Quantity, unit: str) -> Entered | AskAgain:
     if match is None or not (match[1] or match[2]):
         return AskAgain(f"not a number with a unit: type it as on the meter, as 0.3 {unit}", False)
     return AskAgain(f"which unit? Type the number with it, as 0.3 {unit}", True)
+
+
+def _about(sign: str, found: Entered | AskAgain, quantity: Quantity) -> Entered | AskAgain:
+    """Return a reading that is told as about, above or below a number.
+
+    Above a number of volts there may be any; of ohms the number is the least there is.
+    """
+    if isinstance(found, Entered) and sign in _ABOVE and KIND_OF[quantity] == "voltage":
+        return Entered(math.inf)
+    return found
 
 
 def _parsed(text: str, kind: str) -> float | None:

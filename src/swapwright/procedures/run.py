@@ -59,10 +59,11 @@ class Stop:
 
 @dataclass(frozen=True)
 class Lapse:
-    """What made a statement of absence void: the record that tells of it, and in words."""
+    """What took steps back: its record, in words, and whether absence had stood."""
 
     record: Record
     words: str
+    had_stood: bool
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,8 @@ class Run:
     ``worker`` is who does it now. ``done`` has the record each step was done by, ``signatures``
     those under a step by whoever gave them, ``taken`` the reading that counts, ``readings`` all of
     them, ``locks`` what hangs by it. ``meter`` is what was proved before measuring.
-    ``not_counted`` says of a record why it did not count.
+    ``not_counted`` says of a record why it did not count. ``lapse`` is the last thing that took
+    steps back, ``asked`` the readings, by step, that are still to be typed again with their unit.
     """
 
     id: str
@@ -96,6 +98,7 @@ class Run:
     held: Record | None = None
     ended: Record | None = None
     lapse: Lapse | None = None
+    asked: Mapping[str, Record] = field(default_factory=lambda: NONE)
     latest: Record | None = None
     not_counted: Mapping[int, str] = field(default_factory=lambda: MappingProxyType({}))
 

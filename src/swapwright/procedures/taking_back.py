@@ -72,10 +72,9 @@ def stopped(run: Run, stop: Stop, back: frozenset[str]) -> Run:
 
 
 def lapsed(run: Run, record: Record, words: str, back: frozenset[str]) -> Run:
-    """Return a run with steps taken back, and why its statement no longer stands, if it did."""
-    stood = run.statement is not None
-    found = taken_back(run, back)
-    return replace(found, lapse=Lapse(record, words)) if stood else found
+    """Return a run with steps taken back, and why; nothing done before that counts any more."""
+    had_stood = run.statement is not None or (run.lapse is not None and run.lapse.had_stood)
+    return replace(taken_back(run, back), lapse=Lapse(record, words, had_stood))
 
 
 def _from(steps: Iterable[Step], first: str) -> frozenset[str]:

@@ -108,7 +108,9 @@ _ALL = (
     Kind("step.differs", "the car differs", ("vehicle", "run"), ("step", "what"), _TAKEN),
     Kind("wait.begun", "waiting begun", ("vehicle", "run"), ("step", "clock"), _BESIDE_CLOCK),
     Kind("wait.over", "waiting over", ("vehicle", "run"), ("step", "clock"), _BESIDE_CLOCK),
-    Kind("reading.entered", "reading", ("vehicle", "run"), _READING, (*_TAKEN, "corrected")),
+    Kind(
+        "reading.entered", "reading", ("vehicle", "run"), _READING, (*_TAKEN, "corrected", "given")
+    ),
     Kind("lock.hung", "lock and tag hung", ("vehicle", "run"), ("step", "place", "lock"), _TAKEN),
     Kind(
         "lock.lifted",

@@ -51,6 +51,7 @@ _ALL = (
     Action("sign as second person", _HANDS, "aware"),
     Action("accept a permit", _HANDS, "aware"),
     Action("clear a stop", (RESPONSIBLE,), "isolation"),
+    Action("clear a pressed stop", _HANDS, "isolation"),
     Action("lift an abandoned lock", (RESPONSIBLE,), "isolation"),
     Action("issue a permit", (RESPONSIBLE,), "isolation"),
     Action("issue a permit for live work", (RESPONSIBLE,), "live"),

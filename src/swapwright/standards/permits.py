@@ -10,3 +10,6 @@ SHIFT_END = Value(18.0 * 3600.0, "s", "standard", "permit-one-day-practice")
 """Time of day a permit ends at unless it says otherwise, from midnight where the shop is."""
 STATEMENT_HOLDS = Value(12.0 * 3600.0, "s", "standard", "permit-one-day-practice")
 """How long a statement that absence was verified may stand at most, with nothing else ending it."""
+SIGN_WITHIN = Value(30.0 * 60.0, "s", "standard", "permit-one-day-practice")
+"""Within what time of the meter's last proof the statement is signed; later the points are read
+again."""

@@ -49,3 +49,9 @@ AMBIENT_RISE = Value(20.0, "K", "standard", "first-power-practice")
 
 LOW_SIDE_SPREAD = Value(0.1, "1", "standard", "first-power-practice")
 """How far the 12 V side may lie from what its converter is set to, as a share."""
+
+PROOF_AGREES = Value(0.1, "1", "standard", "swapwright-readings-agree")
+"""Share by which a meter on its proving source may differ from what that gives, and from what it
+showed before."""
+LEAST_PROOF = MAX_CLASS_A_DC
+"""The least dc voltage a meter is proved on: far above what absence is looked for at."""

@@ -52,8 +52,8 @@ PAPERS = ("a4", "letter")
 MOST_ACTS = 100
 LONGEST_NUMBER = 12
 UNITS: Mapping[str, tuple[str, ...]] = {
-    "dc voltage": ("V", "mV", "kV"),
-    "ac voltage": ("V", "mV", "kV"),
+    "dc voltage": ("V",),
+    "ac voltage": ("V",),
     "resistance": ("mohm", "ohm", "kohm", "Mohm", "Gohm"),
     "current": ("mA", "A"),
     "temperature": ("degC",),
@@ -294,8 +294,17 @@ def _device_clock(told: object) -> dict[str, Json]:
         return {}
     if not math.isfinite(ticks):
         return {}
+    young, old = (_seconds(told.get(each)) for each in ("young", "old"))
     wall, boot = _text(told.get("wall", ""))[:40], _text(told.get("boot", ""))[:80]
-    return {"device": {"wall": wall, "boot": boot, "ticks": ticks}}
+    device: dict[str, Json] = {"wall": wall, "boot": boot, "ticks": ticks}
+    return {"device": device, "young": young, "old": max(young, old)}
+
+
+def _seconds(told: object) -> float:
+    """Return how long ago a device says something was, s; 0 where it says nothing of the kind."""
+    is_number = isinstance(told, int | float) and not isinstance(told, bool)
+    found = float(told) if isinstance(told, int | float) and is_number else 0.0
+    return max(found, 0.0) if math.isfinite(found) else 0.0
 
 
 def _data(request: Request, view: RunView, shop: Shop) -> dict[str, Any]:

@@ -21,7 +21,9 @@
       if (!answer.ok || answer.redirected) throw new Error("no board");
       const text = await answer.text();
       if (board() !== place) return;
-      if (!place.contains(document.activeElement)) place.innerHTML = text;
+      const held = place.contains(document.activeElement) && document.activeElement.getAttribute("href");
+      place.innerHTML = text;
+      if (held) place.querySelector(`[href="${held.replaceAll('"', "")}"]`)?.focus();
       heard = Date.now();
     } catch {
       // The line below tells it once it lasts.

@@ -9,11 +9,18 @@ const UNITS = {
 };
 const ZERO = { degC: 273.15 };
 const NUMBER = /^\s*([-+\u2212]?)\s*(\d*)(?:([.,])(\d+))?\s*(.*?)\s*$/s;
+const ABOUT = /^\s*([<>\u2264\u2265~\u2248])/;
 const OVER = /^\s*([-+\u2212]?\s*OL|over\s*range|overload)\b/i;
 
 // Returns {si, step}, or {again} with {isKept} for a number whose unit is not one of the step's.
 export function read(text, quantity) {
   if (OVER.test(text)) return { si: Infinity, step: 0 };
+  const about = ABOUT.exec(text);
+  if (about) {
+    const told = read(text.slice(about[0].length), quantity);
+    const isAbove = (about[1] === ">" || about[1] === "\u2265") && quantity.endsWith("voltage");
+    return told.again === undefined && isAbove ? { si: Infinity, step: 0 } : told;
+  }
   const found = NUMBER.exec(text);
   if (!found || !(found[2] || found[4])) {
     return { again: "not a number with a unit: type it as on the meter", isKept: false };

@@ -29,13 +29,14 @@ async function within(store, mode, work) {
 }
 
 export const add = (act) => within("acts", "readwrite", (store) => store.add(act));
-export const acts = (run) => within("acts", "readonly", (store) => store.index("run").getAll(run));
+// A browser that keeps nothing has nothing waiting: what is done goes to the server straight away.
+export const acts = (run) => within("acts", "readonly", (store) => store.index("run").getAll(run)).catch(() => []);
 export const drop = (sequence) => within("acts", "readwrite", (store) => store.delete(sequence));
 export const refuse = (act) => within("refused", "readwrite", (store) => store.put(act));
-export const refused = (run) => within("refused", "readonly", (store) => store.index("run").getAll(run));
+export const refused = (run) => within("refused", "readonly", (store) => store.index("run").getAll(run)).catch(() => []);
 export const forget = (key) => within("refused", "readwrite", (store) => store.delete(key));
-export const keepState = (state) => within("states", "readwrite", (store) => store.put(state));
-export const keptState = (run) => within("states", "readonly", (store) => store.get(run));
+export const keepState = (state) => within("states", "readwrite", (store) => store.put(state)).catch(() => {});
+export const keptState = (run) => within("states", "readonly", (store) => store.get(run)).catch(() => undefined);
 
 export function device() {
   let name = localStorage.getItem("swapwright-device");

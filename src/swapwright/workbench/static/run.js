@@ -8,6 +8,8 @@ const page = JSON.parse(document.getElementById("run-data").textContent);
 const steps = page.steps;
 const KEPT = "swapwright-runs-1";
 const AGAIN = 3000;
+const SILENCE = 20000;
+const EVERY = 10000;
 const PATIENCE = 8000;
 const AT_ONCE = 20;
 
@@ -16,6 +18,7 @@ let waiting = [];
 let ofOthers = [];
 let refused = [];
 let hasNetwork = navigator.onLine;
+let heard = -SILENCE;
 let why = "";
 let told = "";
 let sending = false;
@@ -37,9 +40,10 @@ function judged(each, entered) {
   return { ...found, stop: stops(spec, found, entered[spec.first]) };
 }
 
+// Where the text and the button tell two units it is asked which.
 const typed = (fields) => {
   const text = (fields.text ?? "").trim();
-  return fields.unit && !/[a-z\u03a9\u2126]/i.test(text) ? `${text} ${fields.unit}` : text;
+  return fields.unit && !text.endsWith(fields.unit) ? `${text} ${fields.unit}`.trim() : text;
 };
 
 function standing() {
@@ -154,7 +158,8 @@ function showNotes(now) {
   } else if (why) words = `${acts} kept on this device: ${why}`;
   else if (count) words = `sending ${acts}`;
   put("network", words);
-  at("marks-old").hidden = hasNetwork;
+  at("marks-old").hidden = isLive();
+  document.documentElement.dataset.live = isLive() ? "yes" : "no";
   const judgedHere = now.last && now.last.again === undefined
     ? `${now.last.text}: ${now.last.stop || "as expected"} (judged on this device; the server judges it again)` : "";
   put("judged-here", judgedHere);
@@ -214,12 +219,33 @@ async function take(form, submitter) {
     if (found.again && !found.isKept) return tell(found.again);
     if (found.again) told = found.again;
   }
-  if (photo) await keep("photo.added", { step: fields.step, by: fields.by, what: specOf(fields.step)?.title ?? "photo" }, photo);
+  const smaller = photo && (await madeSmaller(photo));
+  if (photo && !smaller) return tell("this is no photo this browser can read: take another one");
+  if (photo) await keep("photo.added", { step: fields.step, by: fields.by, what: specOf(fields.step)?.title ?? "photo" }, smaller);
   else if (name === "step.done" && specOf(fields.step).photo) return tell("this step takes a photo: take it first");
   if (name !== "photo.added" || !photo) await keep(name, fields);
   clear(form);
+  if (fields.mode) setModes(fields.mode);
   await look(true);
   send();
+}
+
+// A photo is made smaller here: it goes over a weak network, and never holds up what waits behind it.
+const LONGEST_SIDE = 2400;
+async function madeSmaller(photo) {
+  try {
+    const picture = await createImageBitmap(photo);
+    const scale = Math.min(1, LONGEST_SIDE / Math.max(picture.width, picture.height));
+    const sheet = document.createElement("canvas");
+    sheet.width = Math.max(1, Math.round(picture.width * scale));
+    sheet.height = Math.max(1, Math.round(picture.height * scale));
+    sheet.getContext("2d").drawImage(picture, 0, 0, sheet.width, sheet.height);
+    picture.close();
+    const blob = await new Promise((resolve) => sheet.toBlob(resolve, "image/jpeg", 0.85));
+    return blob && new File([blob], "photo.jpg", { type: "image/jpeg" });
+  } catch {
+    return null;
+  }
 }
 
 function gathered(form, submitter) {
@@ -236,8 +262,17 @@ function gathered(form, submitter) {
   return { fields, photo };
 }
 
-function keep(name, fields, photo = null) {
-  return queue.add({ ...made(name, fields), ...(photo ? { photo } : {}) });
+// Where this browser keeps nothing the act goes to the server straight away: STOP and readings do not
+// hang on a full disk.
+async function keep(name, fields, photo = null) {
+  const act = { ...made(name, fields), ...(photo ? { photo } : {}) };
+  try {
+    await queue.add(act);
+  } catch {
+    const answer = await post([act]);
+    told = answer.results[0].refused || answer.results[0].again || "";
+    await stand(answer.state).catch(() => {});
+  }
 }
 
 function made(name, fields) {
@@ -250,6 +285,11 @@ function made(name, fields) {
 // A PIN stays in its field no longer than it takes to send it, whatever becomes of that.
 function forgetPins(within = document) {
   for (const field of within.querySelectorAll("input.pin")) field.value = "";
+}
+
+// What the meter is set to is said once, and again where it changes.
+function setModes(mode) {
+  for (const field of document.querySelectorAll("select[name=mode]")) field.value = mode;
 }
 
 function clear(form) {
@@ -281,10 +321,19 @@ async function sign(name, fields, form) {
 
 // --- to the server and back ---------------------------------------------------------------------
 
+// How old an act is when it is sent, in seconds: at least by what this page counted, which a tablet
+// asleep does not; at most by the time of day as well.
+function aged({ clock }) {
+  const now = queue.mark();
+  const young = clock.boot === now.boot ? Math.max(now.ticks - clock.ticks, 0) : 0;
+  const byWall = Math.max((Date.parse(now.wall) - Date.parse(clock.wall)) / 1000, 0);
+  return { ...clock, young, old: Math.max(young, byWall) };
+}
+
 async function post(acts, isSecond = false) {
   const data = new FormData();
   data.set("token", state.token);
-  data.set("acts", JSON.stringify(acts.map(({ photo, run, ...rest }) => rest)));
+  data.set("acts", JSON.stringify(acts.map(({ photo, run, ...rest }) => ({ ...rest, clock: aged(rest) }))));
   const photo = acts.length === 1 && acts[0].photo;
   if (photo) data.set("photo", photo, photo.name || "photo.jpg");
   const answer = await fetch(page.acts, {
@@ -318,9 +367,10 @@ async function send() {
   sending = navigator.locks.request(`sender ${page.run}`, async () => {
     for (let acts = await own(); acts.length; acts = await own()) {
       const batch = batchOf(acts);
-      const answer = await post(batch);
+      const answer = await posted(batch);
       for (const each of batch) {
         const result = answer.results.find((found) => found.key === each.key);
+        if (!result) continue;
         if (result?.refused) await queue.refuse({ ...each, words: result.refused, photo: undefined });
         if (result?.again) told = result.again;
         await queue.drop(each.sequence);
@@ -335,10 +385,26 @@ async function send() {
   others.postMessage("sent");
 }
 
+// What the server cannot even read holds nothing up behind it: it is told here, and kept to be read.
+async function posted(batch) {
+  try {
+    return await post(batch);
+  } catch (error) {
+    if (![400, 413, 422].includes(error.status)) throw error;
+    if (batch.length > 1) return posted(batch.slice(0, 1));
+    const results = [{ key: batch[0].key, refused: error.message }];
+    return { results, state };
+  }
+}
+
 function found(isThere) {
   hasNetwork = isThere;
   why = "";
+  if (isThere) heard = performance.now();
 }
+
+// What was not heard of for a while is not known: the mark of the voltage says so itself.
+const isLive = () => hasNetwork && performance.now() - heard < SILENCE;
 
 function lost(error) {
   if (error.status) {
@@ -409,7 +475,10 @@ function follow() {
     const isFresh = JSON.parse(event.data).number > state.head;
     if (isFresh || !hasNetwork) ask();
   };
-  source.addEventListener("beat", () => { if (!hasNetwork) ask(); });
+  source.addEventListener("beat", () => {
+    if (hasNetwork) heard = performance.now();
+    else ask();
+  });
   source.onerror = () => {
     if (source.readyState === EventSource.CLOSED) setTimeout(follow, AGAIN);
     ask();
@@ -494,6 +563,8 @@ async function begin() {
   document.addEventListener("visibilitychange", () => { if (document.hidden) forgetPins(); });
   addEventListener("offline", () => lost({}));
   setInterval(show, 500);
+  setInterval(ask, EVERY);
+  navigator.storage?.persist?.().catch(() => {});
   follow();
   keepPage().catch(() => { at("not-kept").hidden = Boolean(navigator.serviceWorker?.controller); });
   await ask();

@@ -49,7 +49,7 @@ class Page:
         items = {f"item.{kind}": item for kind, item in taken.items() if kind != LOCK}
         fields = {"by": person, **items, "mode": "fixed range", **given}
         self.on(1.0)
-        act = Act(key or new_key(), name, person, fields, self.clock(), photo=photo)
+        act = Act(key or new_key(), name, fields["by"], fields, self.clock(), photo=photo)
         return run_acts(self.shop, self.actor, self.run, [act])[0]
 
     def sign(self, step: str, who: str = "", pin: str = "") -> Result:

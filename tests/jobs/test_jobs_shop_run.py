@@ -484,3 +484,101 @@ def fitting(low: float, high: float, unit: str) -> str:
     """Return a reading between two ends, in SI."""
     value = low + 0.5 * (min(high, 10.0 * low + 1.0) - low)
     return f"{value:.4g} {unit}" if unit != "degC" else f"{value - 273.15:.4g} degC"
+
+
+def test_a_stop_outlives_its_run_until_the_responsible_says_what_it_was(
+    shop, page, vehicle, look, stock
+):
+    page.follow(POINT)
+    page.send("reading.entered", step=POINT, text="380 V")
+    assert page.send("run.ended", outcome="tired").number
+    people = [stock.people["anne"], stock.people["ben"]]
+
+    def again(**more: str) -> str:
+        given = sent(worker=people[0], **more)
+        return begin_run(shop, LOCAL_ACTOR, vehicle, "isolation", look, given, people, [])
+
+    with pytest.raises(InputError, match="said"):
+        again()
+    carla = {"found": "a second pack", "clearer": stock.people["carla"]}
+    with pytest.raises(Refused, match="PIN"):
+        again(**carla, clearer_pin="111111")
+    with pytest.raises(Refused, match="only as"):
+        again(**{**carla, "clearer": people[1]}, clearer_pin=PIN["ben"])
+    assert again(**carla, clearer_pin=PIN["carla"])
+    row = board_row(shop, LOCAL_ACTOR, vehicle)
+    assert row is not None and row.voltage.words == "not every source is opened and locked"
+
+
+def test_a_difference_is_not_forgotten_by_beginning_anew(shop, page, vehicle, look, stock):
+    page.follow("walk.more")
+    page.send("step.differs", step="walk.more", what="a second pack")
+    page.send("run.ended", outcome="begin anew")
+    with pytest.raises(InputError, match="said"):
+        begin(shop, vehicle, look, stock)
+
+
+def test_one_lock_hangs_on_one_vehicle(shop, page, look, clock, stock):
+    page.follow("wait")
+    other = a_vehicle(shop, procedure_in(look), "Ridgeway 2")
+    second = page_of(shop, clock, stock, begin(shop, other, look, stock))
+    second.used = 6
+    second.follow("lock.12v")
+    found = second.send("lock.hung", step="lock.12v", lock=stock.locks[0])
+    assert found.number is None and "hangs already, on Ridgeway 1" in found.refused
+
+
+def test_what_one_did_is_not_kept_as_another_s(shop, page):
+    actor = as_person(shop, page.stock.people["ben"])
+    ben = Page(shop, page.run, page.stock, page.on, page.clock, actor=actor)
+    anne = page.stock.people["anne"]
+    found = ben.send("step.done", step="before.people", by=anne)
+    assert found.number is None and "Anne Weld did this" in found.refused
+    kept = ben.send("reading.entered", step=POINT, text="48 V", by=anne)
+    assert kept.number is not None, "a reading is never refused, whoever sends it"
+    body = shop.store.records(kinds=("reading.entered",))[-1].body
+    assert body["told_by"] == anne and page.view().stop is not None
+
+
+def test_a_key_that_was_another_act_s_is_told_and_takes_no_reading_away(page):
+    key = new_key()
+    page.send("run.held", key=key, reason="lunch")
+    found = page.send("reading.entered", key=key, step=POINT, text="48 V")
+    assert found.number is None and "another act" in found.refused
+
+
+def test_nobody_picks_an_id_that_is_another_run_s(shop, page, look, stock):
+    other = a_vehicle(shop, procedure_in(look), "Ridgeway 2")
+    people = [stock.people["anne"]]
+    given = {**sent(worker=people[0]), "key": page.run.removeprefix("r-")}
+    with pytest.raises(InputError, match="key"):
+        begin_run(shop, LOCAL_ACTOR, other, "isolation", look, given, people, [])
+    row = board_row(shop, LOCAL_ACTOR, other)
+    assert row is not None and row.voltage.word == "energised"
+
+
+def test_a_pressed_stop_is_taken_back_by_who_works_and_then_all_is_measured_anew(page):
+    page.follow("prove.after")
+    page.send("run.stopped", reason="pressed by a sleeve")
+    people = page.stock.people
+    fields = {"person": people["anne"], "pin": PIN["anne"], "found": "pressed in error"}
+    assert "prove the meter" in page.send("stop.cleared", **fields).refused
+    page.send("reading.entered", step="prove.before", text="400 V")
+    assert page.send("stop.cleared", **fields).number
+    view = page.view()
+    assert view.current is not None and view.current.step.id == "prove.before"
+
+
+def test_what_was_done_before_a_source_came_back_counts_no_more_however_late_it_comes(
+    shop, page, vehicle
+):
+    page.follow("lock.12v")
+    tell_happening(shop, LOCAL_ACTOR, vehicle, sent(happening="plugged"))
+    row = page.view().current
+    assert row is not None and row.step.id == "off.load"
+    mark = page.clock
+    page.clock = lambda: {**mark(), "young": 0.0, "old": 600.0}
+    found = page.send("step.done", step="off.load")
+    assert found.number is None and "before this happened" in found.refused
+    page.clock = mark
+    assert page.send("step.done", step="off.load").number

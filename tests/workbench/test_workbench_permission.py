@@ -31,7 +31,7 @@ EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 PASSWORD, PIN = "a long enough one", "482913"
 V, ITEM, GONE, P, W, C, R = "v-one", "i-one", "i-gone", "p-one", "w-one", "n-one", "r-one"
 PRESSED, OTHER = "r-two", "v-two"
-"""A run on a vehicle of its own that somebody stopped by hand; the first is stopped by a reading."""
+"""A run that somebody stopped by hand; the other one was stopped by a reading."""
 LIVE: dict[str, Json] = {
     "level": "live",
     "scheme": "employer's own",

@@ -321,3 +321,61 @@ def test_stop_is_always_in_view_and_large_enough_for_a_gloved_hand(tablet):
     page.locator(".stopped").wait_for()
     tablet.synced()
     assert board(tablet).voltage.words.startswith("stopped, treat as live")
+
+
+def test_a_page_that_hears_nothing_says_that_it_does_not_know(tablet):
+    page = tablet.page
+    tablet.follow("before.metal")
+    tablet.synced()
+    shown = page.locator("#marks-old")
+    shown.wait_for(state="hidden")
+    # The line stays open and nothing comes over it: no error tells a page so.
+    page.route("**/shop/runs/*/state", lambda route: None)
+    page.route("**/shop/live", lambda route: None)
+    page.clock.fast_forward(25_000)
+    shown.wait_for(state="visible")
+    assert page.evaluate("document.documentElement.dataset.live") == "no"
+    mark = page.locator(".vehicle-mark.voltage dd")
+    said = mark.evaluate("e => getComputedStyle(e, '::after').content")
+    assert "unknown" in said and "Treat it as energised" in said
+
+
+def test_a_pin_does_not_stay_in_its_field(tablet):
+    page = tablet.page
+    tablet.follow("walk.sign")
+    tablet.synced()
+    offline(tablet, True)
+    tablet.sign("anne")
+    page.locator("#told-here:not([hidden])").wait_for()
+    assert "wait for the network" in page.locator("#told-here").inner_text()
+    fields = page.locator("input.pin").evaluate_all("all => all.map(e => e.value)")
+    assert set(fields) == {""}
+    offline(tablet, False)
+    page.locator("#network").wait_for(state="hidden", timeout=SYNCED)
+    assert kept(tablet, "signature.given") == []
+
+
+def test_a_photo_that_cannot_be_read_is_told_at_once_and_stop_still_reaches_the_server(tablet):
+    page = tablet.page
+    walk = page.locator("fieldset.card:has(input[type=file])").first.get_attribute("data-step")
+    tablet.follow(walk)
+    card = page.locator(".card:not([hidden])")
+    heic = {"name": "part.heic", "mimeType": "image/heic", "buffer": b"\0\0\0\x18ftypheic" * 9}
+    card.locator("input[type=file]").set_input_files(heic)
+    tablet.press("step.done")
+    page.locator("#told-here:not([hidden])").wait_for()
+    assert "no photo this browser can read" in page.locator("#told-here").inner_text()
+    assert tablet.current() == walk
+    page.locator(".stop-bar button").click()
+    page.locator(".stopped").wait_for()
+    assert board(tablet).voltage.words.startswith("stopped, treat as live")
+
+
+def test_a_browser_that_keeps_nothing_sends_stop_and_readings_straight_away(tablet):
+    page = tablet.page
+    page.evaluate(
+        "() => { IDBDatabase.prototype.transaction = () => { throw new Error('full'); }; }"
+    )
+    page.locator(".stop-bar button").click()
+    page.locator(".stopped").wait_for()
+    assert board(tablet).voltage.words.startswith("stopped, treat as live")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bench import assessment, edit, kernel, recording
+from bench import assessment, edit, kernel, people, recording
 
 if __name__ == "__main__":
     kernel.main()
@@ -12,3 +12,5 @@ if __name__ == "__main__":
     edit.main()
     print()
     recording.main()
+    print()
+    people.main()

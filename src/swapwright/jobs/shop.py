@@ -12,6 +12,7 @@ from pathlib import Path
 
 from swapwright.base.errors import Problem, SwapwrightError
 from swapwright.jobs.clock import utc_now
+from swapwright.jobs.shop_refusals import Refusals
 from swapwright.jobs.shop_registers import RegisterBook, Registers
 from swapwright.procedures.competence import Standing, standing
 from swapwright.procedures.permission import may
@@ -108,6 +109,7 @@ class Shop:
         self._opening = threading.Lock()
         self._book = RegisterBook(lambda: self.store)
         self.followed = FollowedRuns()
+        self.refusals = Refusals()
 
     def today(self) -> date:
         """Return the day it is where the shop is."""
@@ -176,11 +178,15 @@ class Shop:
         permission = may(actor.roles, actor.standing, action)
         if permission.ok:
             return
+        is_reading = action.startswith("read ")
+        if is_reading and not self.refusals.is_first(actor.person, action):
+            raise Refused(Problem("", "", permission.reason))
         self.refuse(actor, action, permission.reason)
 
     def refuse(self, actor: Actor, what: str, *reasons: str) -> None:
-        """Put a refusal on record and raise it."""
+        """Put a refusal on record and raise it; no more of one person than a minute can have."""
         about = {} if actor.is_local else {"person": actor.person}
         body = {"what": what, "reason": "; ".join(reasons), "address": actor.address}
-        self.write(Draft("access.refused", actor.person, about, body))
+        if self.refusals.is_within_bounds(actor.person):
+            self.write(Draft("access.refused", actor.person, about, body))
         raise Refused(*(Problem("", "", reason) for reason in reasons))

@@ -276,8 +276,13 @@ def _named(which: Which) -> str:
 def _note_refused(
     shop: Shop, what: str, address: str, person: Person | None, checked: Checked
 ) -> None:
-    """Put a try on record; one that came too early was not looked at."""
+    """Put a try on record; one that came too early was not looked at.
+
+    Of names nobody has, one from each address within an hour.
+    """
     if checked.is_early:
+        return
+    if person is None and not shop.refusals.is_first("stranger", what, address):
         return
     about = {} if person is None else {"person": person.id}
     body = {"what": what, "reason": "wrong password", "address": address}

@@ -172,12 +172,14 @@ def _attachments(reader: Reader, wanted: dict[str, int]) -> Iterator[Fault]:
     """Yield a fault for each picture a record names that is not there as it was."""
     for name, number in wanted.items():
         found = reader.connection.execute(
-            select(ATTACHMENT.c.content).where(ATTACHMENT.c.hash == name)
+            select(ATTACHMENT.c.content, ATTACHMENT.c.media_type).where(ATTACHMENT.c.hash == name)
         ).first()
         if found is None:
             yield Fault(number, "the picture it names is not there")
         elif hashlib.sha256(found.content).hexdigest() != name:
             yield Fault(number, "the picture it names is another one")
+        elif found.media_type != "image/jpeg":
+            yield Fault(number, "the picture it names is no longer shown as one")
 
 
 def _held(chain: _Chain, each: Checkpoint, where: str) -> Iterator[Fault]:

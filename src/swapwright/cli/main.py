@@ -17,6 +17,7 @@ from swapwright.cli.isolation_test import isolation_test
 from swapwright.cli.ledger import ledger
 from swapwright.cli.new import new
 from swapwright.cli.parts import parts
+from swapwright.cli.pilot import pilot
 from swapwright.cli.procedure import procedure
 from swapwright.cli.revision import revision
 from swapwright.cli.schema import schema
@@ -57,6 +58,7 @@ for command in (
     circuit,
     fault,
     isolation_test,
+    pilot,
     parts,
     new,
     workbench,

@@ -6,11 +6,13 @@ import json
 
 import click
 
+OUTPUTS = ("check", "drive", "circuit", "fault", "isolation-test", "pilot", "procedure")
+
 
 @click.command(short_help="Print a JSON Schema.")
 @click.option(
     "--output",
-    type=click.Choice(["check", "drive", "circuit", "fault", "isolation-test", "procedure"]),
+    type=click.Choice(OUTPUTS),
     help="The schema of what this command prints with --json.",
 )
 def schema(output: str | None) -> None:
@@ -23,6 +25,10 @@ def schema(output: str | None) -> None:
         from swapwright.jobs.output_schema import check_schema, drive_schema
 
         document = check_schema() if output == "check" else drive_schema()
+    elif output == "pilot":
+        from swapwright.jobs.pilot_document import pilot_schema
+
+        document = pilot_schema()
     elif output == "procedure":
         from swapwright.jobs.procedure_schema import procedure_schema
 

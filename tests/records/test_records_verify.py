@@ -11,7 +11,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from shop_records import PICTURE, fill, person
-from sqlalchemy import text
+from sqlalchemy import text, update
 
 from swapwright.base.errors import InputError
 from swapwright.records.canonical import GENESIS, chained_hash, content_hash
@@ -24,9 +24,10 @@ from swapwright.records.checkpoint import (
     sign,
 )
 from swapwright.records.engine import writing
-from swapwright.records.record import SUBJECTS
+from swapwright.records.record import SUBJECTS, Draft
+from swapwright.records.secrets import set_secret
 from swapwright.records.store import Store, open_store
-from swapwright.records.tables import RECORD
+from swapwright.records.tables import RECORD, SECRET
 from swapwright.records.verify import verify
 
 KEY = Ed25519PrivateKey.from_private_bytes(bytes(range(32)))
@@ -276,3 +277,18 @@ def test_a_store_shorter_than_a_checkpoint_says_so(tmp_path: Path):
     found = verify(store, [sign(6, "ab" * 32, NOON, KEY)])
     assert "not there any more" in found.faults[0].words
     store.close()
+
+
+@pytest.mark.arithmetic
+def test_another_hash_in_the_place_of_a_pin_is_found(store):
+    about = {"person": "p-1"}
+    proof = set_secret(store, "p-1", "pin", "482913")
+    store.append(
+        Draft("person.added", "local", about, {"name": "Anne"}),
+        Draft("secret.set", "local", about, {"which": "pin", "proof": proof}),
+    )
+    assert not verify(store).faults
+    with writing(store.engine) as connection:
+        connection.execute(update(SECRET).values(hash="$argon2id$v=19$m=64,t=1,p=1$c2FsdA$aGFzaA"))
+    faults = verify(store).faults
+    assert [each.number for each in faults] == [2] and "PIN kept for p-1" in faults[0].words

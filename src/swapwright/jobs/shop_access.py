@@ -183,8 +183,8 @@ def set_own_secret(shop: Shop, actor: Actor, which: Which, current: str, new: st
         raise _wrong("current", WRONG_CURRENT, checked)
     if which == "password" and new == current:
         raise InputError(Problem("", which, "this is the present one", allowed="another"))
-    set_secret(shop.store, actor.person, which, new)
-    _note_set(shop, actor, actor.person, which)
+    proof = set_secret(shop.store, actor.person, which, new)
+    _note_set(shop, actor, actor.person, which, proof)
     if which == "password":
         end_sessions_of(shop.store, actor.person, SET_ANEW)
 
@@ -204,9 +204,9 @@ def set_for_another(shop: Shop, actor: Actor, person: str, password: str) -> Non
     if not has_admin(shop) and ADMIN not in found.roles:
         words = f"{found.name} is no admin, and the first password has to be an admin's"
         raise InputError(Problem("", "person", words, allowed="somebody with the role admin"))
-    set_secret(shop.store, person, "password", password, must_change=True)
+    proof = set_secret(shop.store, person, "password", password, must_change=True)
     end_sessions_of(shop.store, person, SET_ANEW)
-    _note_set(shop, actor, person, "password")
+    _note_set(shop, actor, person, "password", proof)
 
 
 def first_account(shop: Shop, actor: Actor, name: str, password: str) -> str:
@@ -225,11 +225,11 @@ def first_account(shop: Shop, actor: Actor, name: str, password: str) -> str:
     fit_secret("password", password)
     person = new_key()
     about = {"person": person}
-    set_secret(shop.store, person, "password", password)
+    proof = set_secret(shop.store, person, "password", password)
     shop.write(
         Draft("person.added", actor.person, about, {"name": " ".join(name.split())}),
         Draft("role.given", actor.person, about, {"role": ADMIN}),
-        Draft("secret.set", actor.person, about, {"which": "password"}),
+        Draft("secret.set", actor.person, about, {"which": "password", "proof": proof}),
         guard=_without_accounts,
     )
     return person
@@ -289,8 +289,9 @@ def _note_refused(
     shop.write(Draft("access.refused", LOCAL, about, body))
 
 
-def _note_set(shop: Shop, actor: Actor, person: str, which: Which) -> None:
-    shop.write(Draft("secret.set", actor.person, {"person": person}, {"which": which}))
+def _note_set(shop: Shop, actor: Actor, person: str, which: Which, proof: str) -> None:
+    body = {"which": which, "proof": proof}
+    shop.write(Draft("secret.set", actor.person, {"person": person}, body))
 
 
 def _wrong(field: str, words: str, checked: Checked) -> Refused:

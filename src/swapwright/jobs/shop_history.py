@@ -18,7 +18,7 @@ MOST_SHOWN = 500
 LONGEST_SAID = 160
 SHORT = 12
 NOT_SAID = frozenset(
-    ("build", "procedure", "data", "data_version", "signed", "clock", "device", "sequence")
+    ("build", "procedure", "data", "data_version", "signed", "clock", "device", "sequence", "proof")
 )
 """Keys of a body no line shows: whole documents, and what only the program reads."""
 _HASH = re.compile(r"[0-9a-f]{64}")

@@ -28,8 +28,8 @@ CANNOT_TELL = (
     "whoever has the signing key and also replaces the checkpoints held outside",
     "the whole database put back to how it was after the last checkpoint held outside",
     "the whole database taken away",
-    "that somebody who can write to the database gave themselves another's PIN or session: what is "
-    "then recorded is rightly chained",
+    "that somebody who can write to the database gave themselves another's session, or another's "
+    "PIN for a while: what is then recorded is rightly chained",
 )
 """What no verifying can show."""
 

@@ -197,8 +197,9 @@ def set_pin_here(shop: Shop, actor: Actor, person: str, given: Mapping[str, str]
     pin = given.get("pin", "")
     if pin != given.get("again", ""):
         raise InputError(Problem("", "again", "this is not what was typed above"))
-    set_secret(shop.store, person, "pin", pin)
-    shop.write(Draft("secret.set", actor.person, {"person": person}, {"which": "pin"}))
+    proof = set_secret(shop.store, person, "pin", pin)
+    body: dict[str, Json] = {"which": "pin", "proof": proof}
+    shop.write(Draft("secret.set", actor.person, {"person": person}, body))
 
 
 def _here(shop: Shop, person: str) -> Person:

@@ -53,7 +53,7 @@ _ALL = (
         ("until",),
     ),
     Kind("competence.withdrawn", "competence withdrawn", ("person",), ("level", "reason")),
-    Kind("secret.set", "password or PIN set", ("person",), ("which",)),
+    Kind("secret.set", "password or PIN set", ("person",), ("which",), ("proof",)),
     Kind("access.opened", "logged in", ("person",), (), ("address",)),
     Kind("access.refused", "access refused", (), ("what", "reason"), ("address", "person")),
     # equipment

@@ -80,8 +80,12 @@ def _unfit(which: Which, allowed: str) -> InputError:
 
 def set_secret(
     store: Store, person: str, which: Which, secret: str, *, must_change: bool = False
-) -> None:
-    """Keep a password or PIN; raise InputError for one that is too easy to guess."""
+) -> str:
+    """Keep a password or PIN; raise InputError for one that is too easy to guess.
+
+    Returns the proof that goes on record: by it a verification finds that another hash was put in
+    the place of this one.
+    """
     fit_secret(which, secret)
     hashed = _hasher().hash(secret)
     # The clock is seen anew too: one that once ran far ahead would hold every later wait up.
@@ -99,6 +103,12 @@ def set_secret(
             connection.execute(insert(SECRET), [row])
         else:
             connection.execute(update(SECRET).where(_of(person, which)).values(**fresh))
+    return proof_of(hashed)
+
+
+def proof_of(hashed: str) -> str:
+    """Return the SHA-256 of a secret's hash, in hexadecimal: it tells nothing of the secret."""
+    return hashlib.sha256(hashed.encode("utf-8", "replace")).hexdigest()
 
 
 def check_secret(

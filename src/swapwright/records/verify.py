@@ -21,8 +21,9 @@ from swapwright.records.checkpoint import (
     kept_documents,
 )
 from swapwright.records.reader import Reader, about_of
+from swapwright.records.secrets import proof_of
 from swapwright.records.store import Store
-from swapwright.records.tables import ATTACHMENT
+from swapwright.records.tables import ATTACHMENT, SECRET
 
 MOST_TOLD = 50
 """Faults told one by one; a history written anew has one at every record."""
@@ -66,6 +67,7 @@ def verify(store: Store, against: Iterable[Checkpoint] = ()) -> Verification:
             faults += chain.faults(reader.rows())
             faults += _head(reader, chain)
             faults += _attachments(reader, chain.attachments)
+            faults += _secrets(reader, chain.proofs)
     except DatabaseError:
         # A file with torn pages, or bytes that are no text: what follows cannot even be read.
         faults.append(Fault(None, f"the database cannot be read after record {chain.number}"))
@@ -116,6 +118,7 @@ class _Chain:
         self.chained = GENESIS
         self.at_number = {0: GENESIS}
         self.attachments: dict[str, int] = {}
+        self.proofs: dict[tuple[str, str], tuple[int, str]] = {}
         self.remarks: list[str] = []
         self._before: datetime | None = None
 
@@ -161,6 +164,9 @@ class _Chain:
         self._before = at
         if row.kind == "photo.added" and isinstance(body, dict):
             self.attachments.setdefault(str(body.get("photo")), row.number)
+        if row.kind == "secret.set" and isinstance(body, dict) and body.get("proof"):
+            whose = (str(row.person), str(body.get("which")))
+            self.proofs[whose] = (row.number, str(body["proof"]))
 
 
 def _head(reader: Reader, chain: _Chain) -> Iterator[Fault]:
@@ -180,6 +186,17 @@ def _attachments(reader: Reader, wanted: dict[str, int]) -> Iterator[Fault]:
             yield Fault(number, "the picture it names is another one")
         elif found.media_type != "image/jpeg":
             yield Fault(number, "the picture it names is no longer shown as one")
+
+
+def _secrets(reader: Reader, wanted: dict[tuple[str, str], tuple[int, str]]) -> Iterator[Fault]:
+    """Yield a fault for each password or PIN that is not the one that was set last."""
+    for (person, which), (number, proof) in wanted.items():
+        found = reader.connection.execute(
+            select(SECRET.c.hash).where((SECRET.c.person == person) & (SECRET.c.which == which))
+        ).first()
+        if found is None or proof_of(str(found.hash)) != proof:
+            named = "PIN" if which == "pin" else "password"
+            yield Fault(number, f"the {named} kept for {person} is not the one that was set")
 
 
 def _held(chain: _Chain, each: Checkpoint, where: str) -> Iterator[Fault]:

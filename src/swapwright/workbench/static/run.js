@@ -146,13 +146,15 @@ function showLine(line, now) {
   line.querySelector(".state").textContent = word;
 }
 
+const counted = (count) => (count === 1 ? "1 act" : `${count} acts`);
+
 function showNotes(now) {
   const count = waiting.length;
-  const acts = count === 1 ? "1 act" : `${count} acts`;
+  const acts = counted(count);
   let words = "";
   if (ofOthers.length) {
     const names = [...new Set(ofOthers.map((each) => page.people[each.fields.by] ?? "somebody else"))].join(", ");
-    words = `${ofOthers.length} acts of ${names} wait on this device: who did them logs in here and opens this page. Until then the run stands where the server has it.`;
+    words = `${counted(ofOthers.length)} of ${names} to be sent from this device: who did them logs in here and opens this page. Until then the run stands where the server has it.`;
   } else if (!hasNetwork) {
     words = `no network: ${acts} kept on this device; nothing here is less dangerous for anybody else until they are sent`;
   } else if (why) words = `${acts} kept on this device: ${why}`;

@@ -76,8 +76,6 @@ def test_what_one_did_offline_is_not_sent_under_the_login_of_the_next(shared):
     page.route("**/acts", lambda route: route.abort())
     page.locator(".card:not([hidden]) button[value='step.done']").click()
     page.locator(".card[data-step='before.briefing']:not([hidden])").wait_for()
-    page.unroute("**/acts")
-    page.route("**/acts", lambda route: route.abort())
     log_out(page, address)
     page.unroute("**/acts")
     log_in(page, "ben")

@@ -35,6 +35,7 @@ sign                          TRI.. isolation
 sign as second person         TRI.. aware
 accept a permit               TRI.. aware
 clear a stop                  .R... isolation
+clear a pressed stop          TRI.. isolation
 lift an abandoned lock        .R... isolation
 issue a permit                .R... isolation
 issue a permit for live work  .R... live

@@ -59,7 +59,8 @@ UNITS: Mapping[str, tuple[str, ...]] = {
     "temperature": ("degC",),
 }
 MODES = ("fixed range", "auto range", "low impedance")
-PARTS = ("sheet.css", "shop.css", "run.css", "run.js", "run-queue.js", "run-judge.js", "mark.svg")
+SCRIPTS = ("run", "run-judge", "run-kept", "run-pads", "run-photo", "run-queue", "run-standing")
+PARTS = ("sheet.css", "shop.css", "run.css", "mark.svg", *(f"{each}.js" for each in SCRIPTS))
 """What the page is made of, kept on the device together with it."""
 _KEY = re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{7,79}")
 

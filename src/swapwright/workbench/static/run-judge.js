@@ -1,5 +1,6 @@
-// What a reading says, held against what the step expects, while the server cannot be asked. It is
-// never milder than the server, which judges every reading anew once it gets it.
+// What a reading says, held against what the step expects, while the server cannot be asked. The
+// server judges every reading anew once it gets it, and may be stricter: it knows what the proving
+// source gives.
 const UNITS = {
   "dc voltage": { V: 1, mV: 1e-3, kV: 1e3 },
   "ac voltage": { V: 1, mV: 1e-3, kV: 1e3 },

@@ -2,11 +2,14 @@
 // first and then, in order, to the server; while the network is gone the page goes on by itself.
 // It may only ever make things here more dangerous than the server says, never less for others.
 import * as queue from "./run-queue.js";
-import { read, stops } from "./run-judge.js";
+import { read } from "./run-judge.js";
+import { dropPage, keepPage } from "./run-kept.js";
+import { pads } from "./run-pads.js";
+import { madeSmaller } from "./run-photo.js";
+import { standing, typed } from "./run-standing.js";
 
 const page = JSON.parse(document.getElementById("run-data").textContent);
 const steps = page.steps;
-const KEPT = "swapwright-runs-1";
 const AGAIN = 3000;
 const SILENCE = 20000;
 const EVERY = 10000;
@@ -32,51 +35,6 @@ const specOf = (id) => steps.find((each) => each.id === id);
 
 // --- how it stands: what the server said, and what was done here since -------------------------
 
-function judged(each, entered) {
-  const spec = specOf(each.fields.step)?.reading;
-  if (!spec) return { again: "" };
-  const found = read(typed(each.fields), spec.quantity);
-  if (found.again) return found;
-  return { ...found, stop: stops(spec, found, entered[spec.first]) };
-}
-
-// Where the text and the button tell two units it is asked which.
-const typed = (fields) => {
-  const text = (fields.text ?? "").trim();
-  return fields.unit && !text.endsWith(fields.unit) ? `${text} ${fields.unit}`.trim() : text;
-};
-
-function standing() {
-  const now = {
-    done: new Set(state.done), here: new Set(), stop: "", held: state.held, begun: {}, since: {},
-    entered: { ...state.entered }, last: null,
-  };
-  for (const each of waiting) {
-    const step = each.fields.step;
-    if (each.do === "step.done" || each.do === "lock.hung" || each.do === "wait.over") now.here.add(step);
-    else if (each.do === "wait.begun") now.begun[step] = each.clock;
-    else if (each.do === "step.differs") now.stop = "the car differs from its file: this run is over";
-    else if (each.do === "run.stopped") now.stop = "stopped here";
-    else if (each.do === "run.held") now.held = true;
-    else if (each.do === "run.resumed") now.held = false;
-    else if (page.lapses.includes(each.do)) now.stop ||= "what was measured no longer holds";
-    else if (each.do === "reading.entered") {
-      const found = judged(each, now.entered);
-      now.last = { step, text: typed(each.fields), ...found };
-      if (found.again !== undefined) continue;
-      if (found.stop) now.stop = `${typed(each.fields)}: ${found.stop}`;
-      else now.here.add(step);
-      now.entered[step] = { si: found.si, step: found.step };
-      now.since[step] = each.clock;
-    }
-  }
-  // Waiting here after a stop is of no use: what was read before it no longer counts.
-  const open = steps.filter((each) => !now.done.has(each.id) && !now.here.has(each.id));
-  const proving = steps.find((each) => each.act === "prove");
-  now.current = now.stop && proving ? proving.id : (waiting.length && !state.stop ? open[0]?.id : state.current) ?? "";
-  return now;
-}
-
 function left(step, now) {
   const spec = specOf(step);
   if (!spec) return null;
@@ -96,7 +54,7 @@ function left(step, now) {
 // --- showing it ---------------------------------------------------------------------------------
 
 function show(isMoved = false) {
-  const now = standing();
+  const now = standing(page, state, waiting);
   for (const card of cards) {
     const isDue = card.dataset.step === now.current && !state.ended;
     card.hidden = !isDue;
@@ -230,24 +188,6 @@ async function take(form, submitter) {
   if (fields.mode) setModes(fields.mode);
   await look(true);
   send();
-}
-
-// A photo is made smaller here: it goes over a weak network, and never holds up what waits behind it.
-const LONGEST_SIDE = 2400;
-async function madeSmaller(photo) {
-  try {
-    const picture = await createImageBitmap(photo);
-    const scale = Math.min(1, LONGEST_SIDE / Math.max(picture.width, picture.height));
-    const sheet = document.createElement("canvas");
-    sheet.width = Math.max(1, Math.round(picture.width * scale));
-    sheet.height = Math.max(1, Math.round(picture.height * scale));
-    sheet.getContext("2d").drawImage(picture, 0, 0, sheet.width, sheet.height);
-    picture.close();
-    const blob = await new Promise((resolve) => sheet.toBlob(resolve, "image/jpeg", 0.85));
-    return blob && new File([blob], "photo.jpg", { type: "image/jpeg" });
-  } catch {
-    return null;
-  }
 }
 
 function gathered(form, submitter) {
@@ -487,45 +427,7 @@ function follow() {
   };
 }
 
-// Whoever is logged out finds no page here that was kept for them; what they did stays.
-async function dropPage() {
-  const kept = await caches.open(KEPT);
-  await kept.delete(location.pathname);
-}
-
-async function keepPage() {
-  const worker = await navigator.serviceWorker.register(page.worker, { scope: "/shop/runs/" });
-  await navigator.serviceWorker.ready;
-  const kept = await caches.open(KEPT);
-  await kept.addAll([location.pathname, ...page.parts]);
-  document.documentElement.dataset.kept = "yes";
-  return worker;
-}
-
 // --- beginning ----------------------------------------------------------------------------------
-
-function number(button) {
-  const field = at(button.closest("[data-for]").dataset.for);
-  field.value = button.value === "back" ? field.value.slice(0, -1) : (field.value + button.value).slice(0, 12);
-}
-
-function pads() {
-  for (const field of document.querySelectorAll("input.pin")) {
-    const pad = document.createElement("div");
-    pad.className = "pad";
-    pad.dataset.for = field.id;
-    for (const each of ["1", "2", "3", "4", "5", "6", "7", "8", "9", "back", "0"]) {
-      const button = document.createElement("button");
-      button.type = "button";
-      button.value = each;
-      button.textContent = each === "back" ? "⌫" : each;
-      if (each === "back") button.setAttribute("aria-label", "take the last digit back");
-      button.addEventListener("click", () => number(button));
-      pad.append(button);
-    }
-    field.closest(".field").after(pad);
-  }
-}
 
 function remembered() {
   for (const field of act.querySelectorAll("select[name=by], select[name^='item.']")) {
@@ -568,7 +470,7 @@ async function begin() {
   setInterval(ask, EVERY);
   navigator.storage?.persist?.().catch(() => {});
   follow();
-  keepPage().catch(() => { at("not-kept").hidden = Boolean(navigator.serviceWorker?.controller); });
+  keepPage(page).catch(() => { at("not-kept").hidden = Boolean(navigator.serviceWorker?.controller); });
   await ask();
 }
 

@@ -246,14 +246,14 @@ def test_a_reading_that_contradicts_stops_the_job_with_or_without_network(tablet
     tablet.synced()
     assert board(tablet).voltage.word == "energised"
     assert tablet.shop.store.records(kinds=("reading.entered",))[-1].body["text"] == "48 V"
-    assert tablet.current() == "prove.before", "the meter is proved again first"
+    shows(page, "prove.before")
     tablet.read("400")
     page.locator("#found").fill("a second pack under the seat")
     page.locator("#clear-person").select_option(tablet.stock.people["carla"])
     page.locator("#clear-pin").fill(PIN["carla"])
     page.locator("#clearing button[value='stop.cleared']").click()
     stop.wait_for(state="hidden")
-    assert tablet.current() == "off.load"
+    shows(page, "off.load")
 
 
 def test_what_is_expected_is_told_only_after_the_reading(tablet):
@@ -275,7 +275,7 @@ def test_a_reading_without_a_unit_is_asked_again_on_the_tablet_and_kept(tablet):
     page.locator("#told-here:not([hidden])").wait_for()
     assert "unit" in page.locator("#told-here").inner_text()
     tablet.synced()
-    assert tablet.current() == POINT
+    shows(page, POINT)
     tablet.read("0.2")
     page.locator(f".card:not([hidden]):not([data-step='{POINT}'])").wait_for()
     tablet.synced()
@@ -291,7 +291,7 @@ def test_what_the_server_does_not_take_is_told_on_the_tablet(tablet):
     tablet.press("step.done")
     page.locator("#refused-here li").wait_for()
     assert "no rescue hook is taken" in page.locator("#refused-here").inner_text()
-    assert tablet.current() == "before.people"
+    shows(page, "before.people")
 
 
 def test_two_tabs_of_a_tablet_send_nothing_twice(tablet):
@@ -365,7 +365,7 @@ def test_a_photo_that_cannot_be_read_is_told_at_once_and_stop_still_reaches_the_
     tablet.press("step.done")
     page.locator("#told-here:not([hidden])").wait_for()
     assert "no photo this browser can read" in page.locator("#told-here").inner_text()
-    assert tablet.current() == walk
+    shows(page, walk)
     page.locator(".stop-bar button").click()
     page.locator(".stopped").wait_for()
     assert board(tablet).voltage.words.startswith("stopped, treat as live")

@@ -60,7 +60,9 @@ def kept_run(shop: Shop, run: str) -> Kept | None:
     found = shop.followed.of(run)
     if found is None or found.number < registers.number:
         with shop.store.reader() as reader:
-            found = _followed(shop, reader, run)
+            fresh = _fresh(shop, reader, run)
+        # Following asks the registers, which read on a connection of their own: never two at once.
+        found = None if fresh is None else _followed(shop, run, fresh)
     if found is None:
         return None
     vehicle = found.run.vehicle
@@ -76,24 +78,39 @@ def kept_run(shop: Shop, run: str) -> Kept | None:
 
 def run_in(shop: Shop, reader: Reader, run: str) -> Run | None:
     """Return a run as one transaction sees it, None where there is none of that id."""
-    found = _followed(shop, reader, run)
-    return None if found is None else found.run
+    fresh = _fresh(shop, reader, run)
+    return None if fresh is None else _followed(shop, run, fresh).run
 
 
-def _followed(shop: Shop, reader: Reader, run: str) -> Followed | None:
-    """Return a run followed to the end: from where it was followed to before, if it was."""
-    found = shop.followed.of(run)
-    if found is None:
+@dataclass(frozen=True)
+class _Fresh:
+    """How far a run was followed, what came since, and the ledger's last number."""
+
+    known: Followed
+    records: tuple[Record, ...]
+    head: int
+
+
+def _fresh(shop: Shop, reader: Reader, run: str) -> _Fresh | None:
+    known = shop.followed.of(run)
+    if known is None:
         begun = reader.records(kinds=("run.begun",), run=run)
         if not begun:
             return None
-        found = Followed(begun_run(begun[0]), begun, begun[0].number)
+        known = Followed(begun_run(begun[0]), begun, begun[0].number)
+    # The head is read first: what comes between is read again, never left out.
     head = reader.head()[0]
-    for record in reader.records(after=found.number, vehicle=found.run.vehicle):
+    return _Fresh(known, reader.records(after=known.number, vehicle=known.run.vehicle), head)
+
+
+def _followed(shop: Shop, run: str, fresh: _Fresh) -> Followed:
+    """Return a run followed to the end: from where it was followed to before, if it was."""
+    found = fresh.known
+    for record in fresh.records:
         known = after(found.run, record, discount(shop, found.run, record))
         own = (*found.own, record) if record.about.get("run") == run else found.own
         found = Followed(known, own, record.number)
-    found = replace(found, number=max(head, found.number))
+    found = replace(found, number=max(fresh.head, found.number))
     shop.followed.keep(run, found)
     return found
 

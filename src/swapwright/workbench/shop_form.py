@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Awaitable, Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
@@ -14,9 +14,11 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from swapwright.base.errors import InputError
+from swapwright.jobs.desk import Look
 from swapwright.jobs.shop import Actor, Refused, Shop
 from swapwright.records.record import new_key
-from swapwright.workbench.car_page import render
+from swapwright.workbench import links
+from swapwright.workbench.car_page import garage_of, render
 from swapwright.workbench.identity import actor_in, shop_of
 from swapwright.workbench.security import MOST_BODY, trusted_form
 
@@ -66,6 +68,8 @@ class Asked:
 
 
 Do = Callable[[Asked], "str | Response"]
+Job = Callable[[Shop, Actor, str, Mapping[str, str]], object]
+Endpoint = Callable[[Request], Awaitable[Response]]
 Show = Callable[[Request, Sent, int], Response]
 
 
@@ -86,6 +90,35 @@ async def act(request: Request, form: str, do: Do, show: Show) -> Response:
     """
     asked = await asked_of(request)
     return await run_in_threadpool(_done, request, form, asked, do, show)
+
+
+def change(subject: str, acts: Mapping[str, Job], show: Show) -> Endpoint:
+    """Return what does one of the things that are done to one of a subject, by its name."""
+
+    async def changed(request: Request) -> Response:
+        name = request.path_params["act"]
+        or_not_found(acts.get(name), "act")
+
+        def do(asked: Asked) -> str:
+            acts[name](asked.shop, asked.actor, id_of(request), asked.given)
+            return links.shop(subject, id_of(request))
+
+        return await act(request, name, do, show)
+
+    return changed
+
+
+def id_of(request: Request) -> str:
+    """Return the id in a page's address."""
+    found: str = request.path_params["id"]
+    return found
+
+
+def vehicle_look(request: Request, shop: Shop) -> Look | None:
+    """Return the file of a vehicle's car as it stands, None where there is none."""
+    found = shop.vehicles().get(id_of(request))
+    desk = None if found is None else garage_of(request).desk(found.car)
+    return None if desk is None else desk.look()
 
 
 def _done(request: Request, form: str, asked: Asked, do: Do, show: Show) -> Response:

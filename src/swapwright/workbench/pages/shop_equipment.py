@@ -18,9 +18,10 @@ from swapwright.standards.equipment import EQUIPMENT
 from swapwright.workbench import links
 from swapwright.workbench.shop_form import (
     UNSENT,
-    Asked,
     Sent,
     act,
+    change,
+    id_of,
     or_not_found,
     shop_and_actor,
     shown,
@@ -51,7 +52,7 @@ def equipment(request: Request, sent: Sent = UNSENT, status: int = 200) -> Respo
 def item(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response:
     """Show one item: what it is, when it is due and why, what happened to it."""
     shop, actor = shop_and_actor(request)
-    view = jobs.item_view(shop, actor, _id(request))
+    view = jobs.item_view(shop, actor, id_of(request))
     or_not_found(view, "equipment")
     people = [(each.id, each.name) for each in shop.people().values() if not each.has_left]
     return shown(
@@ -62,7 +63,7 @@ def item(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response:
         view=view,
         people=people,
         today=shop.today().isoformat(),
-        here=links.shop("equipment", _id(request)),
+        here=links.shop("equipment", id_of(request)),
     )
 
 
@@ -119,18 +120,6 @@ async def add(request: Request) -> Response:
     )
 
 
-async def change(request: Request) -> Response:
-    """Do one of the things that are done to an item."""
-    name = request.path_params["act"]
-    or_not_found(_ACTS.get(name), "act")
-
-    def do(asked: Asked) -> str:
-        _ACTS[name](asked.shop, asked.actor, _id(request), asked.given)
-        return links.shop("equipment", _id(request))
-
-    return await act(request, name, do, item)
-
-
 _ACTS: Mapping[str, Callable[[Shop, Actor, str, Mapping[str, str]], object]] = {
     "test": jobs.enter_test,
     "issue": jobs.issue_item,
@@ -147,10 +136,5 @@ ROUTES: tuple[BaseRoute, ...] = (
     Route("/shop/labels", labels),
     Route(ONE, item),
     Route(ONE + "/label", labels),
-    Route(ONE + "/{act:str}", change, methods=["POST"]),
+    Route(ONE + "/{act:str}", change("equipment", _ACTS, item), methods=["POST"]),
 )
-
-
-def _id(request: Request) -> str:
-    found: str = request.path_params["id"]
-    return found

@@ -14,6 +14,7 @@ from swapwright.workbench.shop_form import (
     Asked,
     Sent,
     act,
+    id_of,
     or_not_found,
     shop_and_actor,
     shown,
@@ -46,7 +47,7 @@ def incidents(request: Request, sent: Sent = UNSENT, status: int = 200) -> Respo
 def incident(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response:
     """Show one incident, and the form that adds to it."""
     shop, actor = shop_and_actor(request)
-    view = jobs.incident_view(shop, actor, _id(request))
+    view = jobs.incident_view(shop, actor, id_of(request))
     or_not_found(view, "incident")
     return shown(
         request,
@@ -54,7 +55,7 @@ def incident(request: Request, sent: Sent = UNSENT, status: int = 200) -> Respon
         status,
         sent=sent,
         view=view,
-        here=links.shop("incidents", _id(request)),
+        here=links.shop("incidents", id_of(request)),
     )
 
 
@@ -71,8 +72,8 @@ async def add_to(request: Request) -> Response:
     """Add to an incident."""
 
     def do(asked: Asked) -> str:
-        jobs.add_to_incident(asked.shop, asked.actor, _id(request), asked.given)
-        return links.shop("incidents", _id(request))
+        jobs.add_to_incident(asked.shop, asked.actor, id_of(request), asked.given)
+        return links.shop("incidents", id_of(request))
 
     return await act(request, "add", do, incident)
 
@@ -83,8 +84,3 @@ ROUTES: tuple[BaseRoute, ...] = (
     Route(ONE, incident),
     Route(ONE, add_to, methods=["POST"]),
 )
-
-
-def _id(request: Request) -> str:
-    found: str = request.path_params["id"]
-    return found

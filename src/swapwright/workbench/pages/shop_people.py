@@ -12,9 +12,10 @@ from swapwright.standards.permissions import ROLES
 from swapwright.workbench import links
 from swapwright.workbench.shop_form import (
     UNSENT,
-    Asked,
     Sent,
     act,
+    change,
+    id_of,
     or_not_found,
     shop_and_actor,
     shown,
@@ -35,7 +36,7 @@ def people(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response
 def person(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response:
     """Show one person: roles, competences, what they may do today, what happened."""
     shop, actor = shop_and_actor(request)
-    view = jobs.person_view(shop, actor, _id(request))
+    view = jobs.person_view(shop, actor, id_of(request))
     or_not_found(view, "person")
     return shown(
         request,
@@ -47,7 +48,7 @@ def person(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response
         levels=[(level, f"{level}: {jobs.LEVEL_WORDS[level]}") for level in LEVELS],
         stages=[(f"{s.scheme}: {s.name}", f"{s.scheme}: {s.name} ({s.may})") for s in STAGES],
         is_local=actor.is_local,
-        here=links.shop("people", _id(request)),
+        here=links.shop("people", id_of(request)),
     )
 
 
@@ -59,20 +60,6 @@ async def add(request: Request) -> Response:
         lambda asked: links.shop("people", jobs.add_person(asked.shop, asked.actor, asked.given)),
         people,
     )
-
-
-async def change(request: Request) -> Response:
-    """Do one of the things that are done to a person's entry."""
-    name = request.path_params["act"]
-    job = _ACTS.get(name)
-    or_not_found(job, "act")
-    back = links.shop("people", _id(request))
-
-    def do(asked: Asked) -> str:
-        _ACTS[name](asked.shop, asked.actor, _id(request), asked.given)
-        return back
-
-    return await act(request, name, do, person)
 
 
 _ACTS = {
@@ -88,10 +75,5 @@ ROUTES: tuple[BaseRoute, ...] = (
     Route(PEOPLE, people),
     Route(PEOPLE, add, methods=["POST"]),
     Route(PERSON, person),
-    Route(PERSON + "/{act:str}", change, methods=["POST"]),
+    Route(PERSON + "/{act:str}", change("people", _ACTS, person), methods=["POST"]),
 )
-
-
-def _id(request: Request) -> str:
-    found: str = request.path_params["id"]
-    return found

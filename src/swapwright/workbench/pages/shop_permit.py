@@ -21,6 +21,8 @@ from swapwright.workbench.shop_form import (
     Asked,
     Sent,
     act,
+    change,
+    id_of,
     or_not_found,
     shop_and_actor,
     shown,
@@ -61,7 +63,7 @@ def permits(request: Request, sent: Sent = UNSENT, status: int = 200) -> Respons
 def permit(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response:
     """Show one permit."""
     shop, actor = shop_and_actor(request)
-    view = jobs.permit_view(shop, actor, _id(request))
+    view = jobs.permit_view(shop, actor, id_of(request))
     or_not_found(view, "permit")
     return shown(
         request,
@@ -71,20 +73,20 @@ def permit(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response
         view=view,
         level_words=jobs.LEVEL_WORDS,
         actor=actor,
-        here=links.shop("permits", _id(request)),
+        here=links.shop("permits", id_of(request)),
     )
 
 
 def printed(request: Request) -> Response:
     """Show a permit and its tag as they are printed, with the checkpoint signed for it."""
     shop, actor = shop_and_actor(request)
-    view = jobs.permit_view(shop, actor, _id(request))
+    view = jobs.permit_view(shop, actor, id_of(request))
     or_not_found(view, "permit")
     number = request.query_params.get("checkpoint", "")
     is_number = number.isdecimal() and len(number) < LONGEST_NUMBER
     checkpoint = checkpoint_at(shop, int(number)) if is_number else None
     or_not_found(checkpoint, "checkpoint")
-    address = f"{str(request.base_url).rstrip('/')}{links.shop('permits', _id(request))}"
+    address = f"{str(request.base_url).rstrip('/')}{links.shop('permits', id_of(request))}"
     paper = request.query_params.get("paper", PAPERS[0])
     return shown(
         request,
@@ -97,7 +99,7 @@ def printed(request: Request) -> Response:
         address=address,
         now=moment_words(shop.now()),
         paper=paper if paper in PAPERS else PAPERS[0],
-        here=links.shop("permits", _id(request)),
+        here=links.shop("permits", id_of(request)),
     )
 
 
@@ -116,22 +118,10 @@ async def print_it(request: Request) -> Response:
     """Sign a checkpoint for a permit and lead to its print."""
 
     def do(asked: Asked) -> str:
-        made = jobs.print_permit(asked.shop, asked.actor, _id(request))
-        return links.shop("permits", _id(request), "print", checkpoint=str(made.number))
+        made = jobs.print_permit(asked.shop, asked.actor, id_of(request))
+        return links.shop("permits", id_of(request), "print", checkpoint=str(made.number))
 
     return await act(request, "print", do, permit)
-
-
-async def change(request: Request) -> Response:
-    """Accept, withdraw or hand back a permit."""
-    name = request.path_params["act"]
-    or_not_found(_ACTS.get(name), "act")
-
-    def do(asked: Asked) -> str:
-        _ACTS[name](asked.shop, asked.actor, _id(request), asked.given)
-        return links.shop("permits", _id(request))
-
-    return await act(request, name, do, permit)
 
 
 _ACTS: Mapping[str, Callable[[Shop, Actor, str, Mapping[str, str]], None]] = {
@@ -146,10 +136,5 @@ ROUTES: tuple[BaseRoute, ...] = (
     Route(ONE, permit),
     Route(ONE + "/print", printed),
     Route(ONE + "/print", print_it, methods=["POST"]),
-    Route(ONE + "/{act:str}", change, methods=["POST"]),
+    Route(ONE + "/{act:str}", change("permits", _ACTS, permit), methods=["POST"]),
 )
-
-
-def _id(request: Request) -> str:
-    found: str = request.path_params["id"]
-    return found

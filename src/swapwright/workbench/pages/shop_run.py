@@ -29,7 +29,6 @@ from swapwright.jobs.shop_run_view import RunView, run_view
 from swapwright.jobs.shop_vehicle import HAPPENINGS
 from swapwright.records.record import Json, new_key
 from swapwright.workbench import links
-from swapwright.workbench.car_page import garage_of
 from swapwright.workbench.identity import actor_in
 from swapwright.workbench.security import token_for
 from swapwright.workbench.shop_form import (
@@ -39,9 +38,11 @@ from swapwright.workbench.shop_form import (
     Sent,
     act,
     asked_of,
+    id_of,
     or_not_found,
     shop_and_actor,
     shown,
+    vehicle_look,
 )
 
 WORKER = "/shop/run-worker.js"
@@ -104,14 +105,14 @@ async def acts(request: Request) -> Response:
 def record(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response:
     """Show the record of a run as it is printed; the checkpoint where one was signed for it."""
     shop, actor = shop_and_actor(request)
-    found = run_record(shop, actor, _id(request))
+    found = run_record(shop, actor, id_of(request))
     or_not_found(found, "run")
     number = request.query_params.get("checkpoint", "")
     is_number = number.isdecimal() and len(number) < LONGEST_NUMBER
     checkpoint = checkpoint_at(shop, int(number)) if is_number else None
-    address = f"{str(request.base_url).rstrip('/')}{links.shop('runs', _id(request), 'record')}"
+    address = f"{str(request.base_url).rstrip('/')}{links.shop('runs', id_of(request), 'record')}"
     paper = request.query_params.get("paper", PAPERS[0])
-    view = run_view(shop, actor, _id(request), _clock(shop))
+    view = run_view(shop, actor, id_of(request), _clock(shop))
     return shown(
         request,
         "shop_run_record.html",
@@ -125,7 +126,7 @@ def record(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response
         address=address,
         now=moment_words(shop.now()),
         paper=paper if paper in PAPERS else PAPERS[0],
-        here=links.shop("runs", _id(request), "record"),
+        here=links.shop("runs", id_of(request), "record"),
     )
 
 
@@ -133,8 +134,8 @@ async def print_it(request: Request) -> Response:
     """Sign a checkpoint for a run's record and lead to its print."""
 
     def sign(asked: Asked) -> str:
-        made = print_run(asked.shop, asked.actor, _id(request))
-        return links.shop("runs", _id(request), "record", checkpoint=str(made.number))
+        made = print_run(asked.shop, asked.actor, id_of(request))
+        return links.shop("runs", id_of(request), "record", checkpoint=str(made.number))
 
     return await act(request, "print", sign, record)
 
@@ -143,8 +144,8 @@ def begin_page(request: Request, sent: Sent = UNSENT, status: int = 200) -> Resp
     """Show what a run is begun with: who, and which equipment."""
     shop, actor = shop_and_actor(request)
     kind = request.path_params["kind"]
-    found = beginning(shop, actor, _id(request), kind, _look(request, shop))
-    here = links.shop("vehicles", _id(request), "begin", kind)
+    found = beginning(shop, actor, id_of(request), kind, vehicle_look(request, shop))
+    here = links.shop("vehicles", id_of(request), "begin", kind)
     return shown(request, "shop_run_begin.html", status, sent=sent, view=found, here=here)
 
 
@@ -155,8 +156,8 @@ async def begin(request: Request) -> Response:
         given, kind = asked.given, request.path_params["kind"]
         people = [each for each in given.get("people", "").split(SEPARATOR) if each]
         items = [value for name, value in given.items() if name.startswith("item.") and value]
-        look = _look(request, asked.shop)
-        found = begin_run(asked.shop, asked.actor, _id(request), kind, look, given, people, items)
+        look = vehicle_look(request, asked.shop)
+        found = begin_run(asked.shop, asked.actor, id_of(request), kind, look, given, people, items)
         return links.shop("runs", found)
 
     return await act(request, "begin", made, begin_page)
@@ -183,20 +184,9 @@ ROUTES: tuple[BaseRoute, ...] = (
 )
 
 
-def _id(request: Request) -> str:
-    found: str = request.path_params["id"]
-    return found
-
-
-def _look(request: Request, shop: Shop) -> Any:
-    found = shop.vehicles().get(_id(request))
-    desk = None if found is None else garage_of(request).desk(found.car)
-    return None if desk is None else desk.look()
-
-
 def _view(request: Request) -> tuple[RunView, Shop]:
     shop, actor = shop_and_actor(request)
-    found = run_view(shop, actor, _id(request), _clock(shop))
+    found = run_view(shop, actor, id_of(request), _clock(shop))
     if found is None:
         raise HTTPException(404, "there is no run of this id")
     return found, shop
@@ -224,16 +214,16 @@ def _done(request: Request, asked: Asked) -> Response:
         shows = {"step": one.step, "what": "photo of the step"}
         taken = Act(f"photo-{one.key}", "photo.added", one.by, shows, clock, photo=asked.file)
         wanted.insert(0, taken)
-    results = run_acts(asked.shop, asked.actor, _id(request), wanted)
+    results = run_acts(asked.shop, asked.actor, id_of(request), wanted)
     told = tuple(words for each in results for words in (each.refused, each.again) if words)
     if told:
         return run(request, 422, told)
-    return RedirectResponse(links.shop("runs", _id(request)), 303)
+    return RedirectResponse(links.shop("runs", id_of(request)), 303)
 
 
 def _acted(request: Request, asked: Asked) -> Response:
     sent = _sent(asked)
-    results = run_acts(asked.shop, asked.actor, _id(request), sent)
+    results = run_acts(asked.shop, asked.actor, id_of(request), sent)
     view, _ = _view(request)
     return JSONResponse(
         {"results": [_result(each) for each in results], "state": _state(request, view)}

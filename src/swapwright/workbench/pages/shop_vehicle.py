@@ -9,9 +9,7 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from swapwright.jobs import shop_vehicle as jobs
-from swapwright.jobs.desk import Look
 from swapwright.jobs.procedure_sheet import sheet_of
-from swapwright.jobs.shop import Shop
 from swapwright.jobs.shop_board import board_row
 from swapwright.jobs.shop_history import moment_words
 from swapwright.jobs.shop_incident import incident_rows
@@ -24,9 +22,11 @@ from swapwright.workbench.shop_form import (
     Asked,
     Sent,
     act,
+    id_of,
     or_not_found,
     shop_and_actor,
     shown,
+    vehicle_look,
 )
 
 ALL, ONE = "/shop/vehicles", "/shop/vehicles/{id:str}"
@@ -55,8 +55,8 @@ def vehicles(request: Request, sent: Sent = UNSENT, status: int = 200) -> Respon
 def vehicle(request: Request, sent: Sent = UNSENT, status: int = 200) -> Response:
     """Show one vehicle."""
     shop, actor = shop_and_actor(request)
-    name = _id(request)
-    view = jobs.vehicle_view(shop, actor, name, _look(request, shop))
+    name = id_of(request)
+    view = jobs.vehicle_view(shop, actor, name, vehicle_look(request, shop))
     or_not_found(view, "vehicle")
     return shown(
         request,
@@ -78,9 +78,9 @@ def procedure(request: Request) -> Response:
     shop, actor = shop_and_actor(request)
     kind, paper = request.path_params["kind"], request.query_params.get("paper", PAPERS[0])
     or_not_found(kind if kind in KINDS else None, "procedure")
-    look = _look(request, shop)
-    found = jobs.printed_procedure(shop, actor, _id(request), kind, look)
-    known = jobs.known_vehicle(shop, _id(request))
+    look = vehicle_look(request, shop)
+    found = jobs.printed_procedure(shop, actor, id_of(request), kind, look)
+    known = jobs.known_vehicle(shop, id_of(request))
     return shown(
         request,
         "shop_procedure.html",
@@ -91,15 +91,15 @@ def procedure(request: Request) -> Response:
         file=jobs.file_state(known, look),
         now=moment_words(shop.now()),
         paper=paper if paper in PAPERS else PAPERS[0],
-        here=links.shop("vehicles", _id(request), "procedure", kind),
+        here=links.shop("vehicles", id_of(request), "procedure", kind),
     )
 
 
 def history(request: Request) -> Response:
     """Send a vehicle's whole history as a file that can be verified elsewhere."""
     shop, actor = shop_and_actor(request)
-    text = jobs.history_file(shop, actor, _id(request))
-    headers = {"content-disposition": f'attachment; filename="history-{_id(request)}.json"'}
+    text = jobs.history_file(shop, actor, id_of(request))
+    headers = {"content-disposition": f'attachment; filename="history-{id_of(request)}.json"'}
     return Response(f"{text}\n", media_type="application/json", headers=headers)
 
 
@@ -129,9 +129,9 @@ async def enter_revision(request: Request) -> Response:
     """Enter the car's file as it is as the vehicle's revision."""
 
     def do(asked: Asked) -> str:
-        look = _look(request, asked.shop)
-        jobs.enter_revision(asked.shop, asked.actor, _id(request), look, asked.given)
-        return links.shop("vehicles", _id(request))
+        look = vehicle_look(request, asked.shop)
+        jobs.enter_revision(asked.shop, asked.actor, id_of(request), look, asked.given)
+        return links.shop("vehicles", id_of(request))
 
     return await act(request, "revision", do, vehicle)
 
@@ -140,8 +140,8 @@ async def happening(request: Request) -> Response:
     """Put on record what ends absence of voltage."""
 
     def do(asked: Asked) -> str:
-        jobs.tell_happening(asked.shop, asked.actor, _id(request), asked.given)
-        return links.shop("vehicles", _id(request))
+        jobs.tell_happening(asked.shop, asked.actor, id_of(request), asked.given)
+        return links.shop("vehicles", id_of(request))
 
     return await act(request, "happening", do, vehicle)
 
@@ -150,8 +150,8 @@ async def add_photo(request: Request) -> Response:
     """Take in a photo of a vehicle."""
 
     def do(asked: Asked) -> str:
-        jobs.add_photo(asked.shop, asked.actor, _id(request), asked.file, asked.given)
-        return links.shop("vehicles", _id(request))
+        jobs.add_photo(asked.shop, asked.actor, id_of(request), asked.file, asked.given)
+        return links.shop("vehicles", id_of(request))
 
     return await act(request, "photo", do, vehicle)
 
@@ -167,15 +167,3 @@ ROUTES: tuple[BaseRoute, ...] = (
     Route(ONE + "/photos", add_photo, methods=["POST"]),
     Route("/shop/photos/{hash:str}", photo),
 )
-
-
-def _look(request: Request, shop: Shop) -> Look | None:
-    """Return the file of a vehicle's car as it stands, None where there is none."""
-    found = shop.vehicles().get(_id(request))
-    desk = None if found is None else garage_of(request).desk(found.car)
-    return None if desk is None else desk.look()
-
-
-def _id(request: Request) -> str:
-    found: str = request.path_params["id"]
-    return found

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from swapwright.procedures.waiting import Moment, elapsed, left
+from swapwright.procedures.waiting import Moment, elapsed
 
 NOON = datetime(2026, 11, 27, 12, tzinfo=UTC)
 SECONDS = st.floats(0.0, 1e5)
@@ -18,6 +18,11 @@ NEEDED = st.floats(1.0, 7200.0)
 
 def moment(wall: float, ticks: float, boot: str = "one") -> Moment:
     return Moment(NOON + timedelta(seconds=wall), boot, ticks)
+
+
+def left(begun: Moment, now: Moment, needed: float) -> float:
+    """Return how many s of a wait are left."""
+    return max(needed - elapsed(begun, now), 0.0)
 
 
 @pytest.mark.arithmetic

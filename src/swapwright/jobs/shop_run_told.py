@@ -6,18 +6,16 @@ from dataclasses import dataclass
 
 from swapwright.jobs.shop import Shop
 from swapwright.jobs.shop_history import moment_words, who
-from swapwright.jobs.shop_run_kept import Kept
 from swapwright.procedures.absence import Absence, Condition
 from swapwright.procedures.run import MeterUse, Run
 
 
 @dataclass(frozen=True)
 class AbsenceView:
-    """Whether absence is verified by a run, where, by whom, with what, when; and why not."""
+    """Whether absence is verified by a run, where, by whom, with what, when; and its conditions."""
 
     is_verified: bool
     word: str
-    why_not: tuple[str, ...]
     lapsed: str
     conditions: tuple[Condition, ...]
     points: tuple[str, ...]
@@ -48,12 +46,11 @@ class Last:
     meter: str
 
 
-def absence_view(shop: Shop, kept: Kept, found: Absence) -> AbsenceView:
+def absence_view(shop: Shop, found: Absence) -> AbsenceView:
     """Return what a run says of absence, in words."""
     return AbsenceView(
         found.is_verified,
         "absence verified" if found.is_verified else "absence not verified",
-        kept.procedure.no_absence,
         found.lapsed,
         found.conditions,
         tuple(" to ".join(each) for each in found.points) if found.is_verified else (),

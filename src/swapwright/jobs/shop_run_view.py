@@ -100,7 +100,6 @@ class RunView:
     held: str
     ended: str
     lapsed: str
-    worker: str
     worker_name: str
     rows: tuple[StepRow, ...]
     last: Last | None
@@ -151,11 +150,10 @@ def _view(shop: Shop, actor: Actor, run: str, clock: Mapping[str, Json]) -> RunV
         held="" if state.held is None else _of(shop, state.held, "reason"),
         ended="" if state.ended is None else _of(shop, state.ended, "outcome"),
         lapsed=_lapsed(state),
-        worker=state.worker,
         worker_name=who(shop, state.worker),
         rows=tuple(_rows(shop, state, clock)),
         last=last_view(shop, state),
-        absence=absence_view(shop, kept, absence_of(shop, kept)),
+        absence=absence_view(shop, absence_of(shop, kept)),
         people=people,
         by=state.worker if actor.is_local else actor.person,
         signers=tuple(e for e in shop.people().values() if e.has_pin and not e.has_left),

@@ -45,11 +45,6 @@ def elapsed(begun: Moment, now: Moment) -> float:
     return max(min(by_wall, now.ticks), 0.0)
 
 
-def left(begun: Moment, now: Moment, needed: float) -> float:
-    """Return how many s of a wait of ``needed`` s are left; 0 where it is over."""
-    return max(needed - elapsed(begun, now), 0.0)
-
-
 def gone(begun: Json, now: Json, since: Json = None) -> float:
     """Return the seconds that have certainly gone by between two clocks as records keep them.
 

@@ -14,7 +14,6 @@ CABLE_SOURCE = "iec-61851-1-proximity"
 LATCH_SOURCE = "sae-j1772-proximity"
 STATE_TOLERANCE = Value(1.0, "V", "standard", SOURCE)
 """By how much the pilot's peak may lie off its state's voltage."""
-FREQUENCY = Value(1000.0, "Hz", "standard", SOURCE)
 
 
 @dataclass(frozen=True)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 import pytest
 from example_cars import CATALOGUE, car_from, changed, text_of
+from tables_of_rules import rows
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.context import Context
@@ -19,9 +18,7 @@ from swapwright.build.circuit.expansion import full_form_text
 from swapwright.build.load import load_text
 from swapwright.build.resolve import resolve
 
-CASES: list[dict[str, Any]] = tomllib.loads(
-    (Path(__file__).parent / "rule_cases.toml").read_text(encoding="utf-8")
-)["layout"]
+CASES = rows("rule_cases", "layout")
 BY_ID = {rule.id: rule for rule in RULES}
 
 every_case = pytest.mark.parametrize("case", CASES, ids=[case["rule"] for case in CASES])

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import math
 import re
-import tomllib
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 import pytest
 from build_paths import build_paths, ranges_of_entries
@@ -24,6 +22,7 @@ from example_cars import (
 )
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tables_of_rules import rows
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.context import Context, Rule, judged
@@ -39,8 +38,9 @@ from swapwright.build.car import Car
 few = settings(max_examples=8, deadline=None, derandomize=True)
 sound = st.sampled_from(SOUND)
 ROUNDING = 1e-9
-CASES = tomllib.loads((Path(__file__).parent / "rule_cases.toml").read_text(encoding="utf-8"))
-OF_WORDS = {case["rule"] for case in (*CASES["words"], *CASES["present"], *CASES["layout"])}
+OF_WORDS = {
+    case["rule"] for kind in ("words", "present", "layout") for case in rows("rule_cases", kind)
+}
 
 
 def quick_book(name: str, changes: dict[str, float]) -> FigureBook:

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import tomllib
-from pathlib import Path
 from typing import Any
 
 import pytest
 from example_cars import SOUND, assessment_of, car_from, changed, text_of, worse
+from tables_of_rules import rows
 
 from swapwright.assess.rules.every import RULES
 from swapwright.assess.solve import assess
 
-ROWS: list[dict[str, Any]] = tomllib.loads(
-    (Path(__file__).parent / "mutations.toml").read_text(encoding="utf-8")
-)["row"]
+ROWS = rows("mutations", "row")
 VERDICTS = ("stop", "fix", "unknown", "watch")
 
 

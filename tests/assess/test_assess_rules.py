@@ -1,13 +1,12 @@
 """Every rule at its limit: clearly met, just inside, just outside, and with an input missing.
 
-The rows of `rule_cases.toml` say what each rule judges; nothing is simulated here. A rule that
+The rows of `rule_cases/` say what each rule judges; nothing is simulated here. A rule that
 judges every fuse, every cable ... is tried on a circuit of one ``thing`` of that kind.
 """
 
 from __future__ import annotations
 
 import ast
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -15,6 +14,7 @@ from typing import Any
 import pytest
 from example_cars import ALL_CARS, assessment_of
 from project_files import SOURCE, relative
+from tables_of_rules import rows
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.context import Context, Rule
@@ -27,11 +27,10 @@ from swapwright.base.sources import all_sources
 from swapwright.build.car import Car
 from swapwright.build.circuit.model import Circuit, Element
 
-TABLE = tomllib.loads((Path(__file__).parent / "rule_cases.toml").read_text(encoding="utf-8"))
-CASES: list[dict[str, Any]] = TABLE["rule"]
-WORDS: list[dict[str, Any]] = TABLE["words"]
-PRESENT: list[dict[str, Any]] = TABLE["present"]
-LAYOUT: list[dict[str, Any]] = TABLE["layout"]
+CASES = rows("rule_cases", "rule")
+WORDS = rows("rule_cases", "words")
+PRESENT = rows("rule_cases", "present")
+LAYOUT = rows("rule_cases", "layout")
 """Tried in `test_assess_arrangement`."""
 BY_ID: Mapping[str, Rule] = {rule.id: rule for rule in RULES}
 LIMIT = 400.0

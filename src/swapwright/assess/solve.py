@@ -14,11 +14,17 @@ from swapwright.assess.context import Context, Rule, Subject, unknown
 from swapwright.assess.curves import curves
 from swapwright.assess.grounds import Grounds
 from swapwright.assess.rules.every import RULES
+from swapwright.assess.stages.brakes import brakes
 from swapwright.assess.stages.breakdown import breakdown
+from swapwright.assess.stages.charge import charge
 from swapwright.assess.stages.climb import climb
 from swapwright.assess.stages.cold import cold
+from swapwright.assess.stages.cooling import cooling
+from swapwright.assess.stages.cost import cost
 from swapwright.assess.stages.drive import drive
+from swapwright.assess.stages.low_voltage import low_voltage
 from swapwright.assess.stages.match import match
+from swapwright.assess.stages.network import network
 from swapwright.assess.stages.pack import pack
 from swapwright.assess.stages.performance import performance
 from swapwright.assess.stages.ranges import ranges
@@ -57,6 +63,12 @@ def before_circuit(book: FigureBook) -> None:
         stage(book)
 
 
+def systems(book: FigureBook) -> None:
+    """Write the figures of the systems round the drive, which rest on all that stands before."""
+    for stage in (charge, low_voltage, cooling, brakes, network, cost):
+        stage(book)
+
+
 def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RULES) -> Assessment:
     """Return the whole assessment of a car.
 
@@ -67,6 +79,7 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
     found = bands(car, book.values, DESIGN)
     breakdown(book)
     circuit(book)
+    systems(book)
     for figure_id, band in found.items():
         value = book.values.get(figure_id)
         if value is not None:

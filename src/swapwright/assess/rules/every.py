@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from swapwright.assess.context import Rule
 from swapwright.assess.rules import (
+    brakes,
     charging,
     circuit_arrangement,
     circuit_cable,
@@ -12,14 +13,19 @@ from swapwright.assess.rules import (
     circuit_fuse,
     circuit_precharge,
     circuit_string,
+    cooling,
+    cost,
     current,
     cycle,
     drive,
     goal,
     insulation,
     isolation,
+    low_voltage,
+    network,
     people,
     regen,
+    salvage,
     voltage,
     weight,
 )
@@ -42,5 +48,11 @@ RULES: tuple[Rule, ...] = (
     *isolation.RULES,
     *insulation.RULES,
     *people.RULES,
+    *low_voltage.RULES,
+    *cooling.RULES,
     *weight.RULES,
+    *brakes.RULES,
+    *network.RULES,
+    *salvage.RULES,
+    *cost.RULES,
 )

@@ -1,0 +1,7 @@
+"""Cost."""
+
+from __future__ import annotations
+
+from swapwright.assess.context import Rule
+
+RULES: tuple[Rule, ...] = ()

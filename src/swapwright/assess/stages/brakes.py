@@ -1,0 +1,9 @@
+"""Brakes, springs and tyres."""
+
+from __future__ import annotations
+
+from swapwright.assess.book import FigureBook
+
+
+def brakes(book: FigureBook) -> None:
+    """Write nothing yet."""

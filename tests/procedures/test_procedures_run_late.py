@@ -204,6 +204,16 @@ def test_a_proof_of_before_a_hand_over_clears_no_stop_after_it():
     assert "prove the meter again" in refusal(notes.run(), asked)
 
 
+def test_a_proof_taken_before_a_stop_and_sent_after_it_clears_nothing():
+    notes = come_to(before(POINT))
+    stop = notes.read(POINT, "48 V").number
+    asked = Draft("stop.cleared", BEN, {}, {"stop": stop, "found": "the plug"})
+    notes.read(PROOFS[0], "400 V", clock=late(notes, 120.0))
+    assert "prove the meter again" in refusal(notes.run(), asked)
+    notes.read(PROOFS[0], "400 V", clock=late(notes, 0.5))
+    assert refusal(notes.run(), asked) == ""
+
+
 def test_ending_a_run_takes_no_stop_away():
     notes = come_to(before(POINT))
     stop = notes.read(POINT, "380 V").number

@@ -35,9 +35,13 @@ def held_up(run: Run, record: Record) -> str:
 
     An act that arrives late and was done before steps were taken back does not count.
     """
-    why = not_now(run)
-    if why or run.lapse is None:
-        return why
+    return not_now(run) or too_old(run, record)
+
+
+def too_old(run: Run, record: Record) -> str:
+    """Return why an act is older than what took steps back, empty where it is not."""
+    if run.lapse is None:
+        return ""
     event, clock = run.lapse.record, record.body.get("clock")
     if is_older(clock, record.at, event.body.get("clock"), event.at):
         return f"it was done before this happened: {run.lapse.words}. Do it again"

@@ -6,7 +6,15 @@ import re
 from dataclasses import replace
 from types import MappingProxyType
 
-from swapwright.procedures.in_turn import apart_short, done, held_up, not_counted, not_due, step_of
+from swapwright.procedures.in_turn import (
+    apart_short,
+    done,
+    held_up,
+    not_counted,
+    not_due,
+    step_of,
+    too_old,
+)
 from swapwright.procedures.protection import LEADS, METER
 from swapwright.procedures.reading import AskAgain, judge, read
 from swapwright.procedures.run import MeterUse, Run, Stop, Taken, use_of
@@ -54,7 +62,8 @@ def reading(run: Run, record: Record, discounted: str) -> Run:
 def _fits(run: Run, step: Step, taken: Taken, discounted: str) -> Run:
     record = taken.record
     why = discounted or _why_not(run, step, record, taken.use)
-    is_proof = step.act == "prove" and not discounted and not _unknown(step, record, taken.use)
+    void = discounted or too_old(run, record) or _unknown(step, record, taken.use)
+    is_proof = step.act == "prove" and not void
     noted = _noted(
         replace(run, is_proved_since=run.is_proved_since or is_proof), replace(taken, why_not=why)
     )

@@ -36,8 +36,8 @@ def weights_with(car: Car, positions: Mapping[int, float]) -> tuple[Figure, ...]
     """Return the masses, axle loads and centres of gravity with some ledger rows moved.
 
     ``positions`` gives the place behind the front axle [m] of rows by their number; the others
-    stay. Beside the figures of an assessment stand the centre of gravity of the unladen car and,
-    where the file gives it, its height. No figure has a band. Raises ValueError for a row that is
+    stay. Beside the figures of an assessment stands the centre of gravity of the unladen car. No
+    figure has a band. Raises ValueError for a row that is
     not there.
     """
     return tuple(_book(_moved(car, positions)).figures.values())
@@ -78,7 +78,4 @@ def _book(car: Car) -> FigureBook:
             mass="mass.kerb",
             wheelbase="car.wheelbase",
         )
-    if book.has("car.cg_height"):
-        rows = [("as the file gives it", "car.cg_height", 1.0)]
-        book.total(CG_HEIGHT, "height of the centre of gravity", "m", rows, "length")
     return book

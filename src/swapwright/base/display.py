@@ -66,6 +66,8 @@ _SHOWN: Mapping[str, _Shown] = MappingProxyType(
         "force": _Shown(("N", "kN"), ("lbf",)),
         "force_per_speed": _Shown(("N/(km/h)",), ("lbf/mph",)),
         "force_per_speed_square": _Shown(("N/(km/h)^2",), ("lbf/mph^2",)),
+        "spring_rate": _Shown(("N/mm",), ("lbf/in",)),
+        "mass_moment": _Shown(("kg.m",), ("lb.ft",)),
         "torque": _Shown(("N.m",), ("lb-ft",), engine_uk=("lb-ft",)),
         "inertia": _Shown(("kg.m^2",), ("lb.ft^2",)),
         "power": _Shown(("mW", "W", "kW"), (), ("PS",), ("hp",), (), ("hp",)),

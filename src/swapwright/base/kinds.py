@@ -342,6 +342,18 @@ _ALL = (
         _row("mN.m", 1, 1000),
     ),
     _kind(
+        "spring_rate", "N/m", "a spring rate",
+        _row("N/mm, kN/m", 1000),
+        _row("N/m", 1),
+        _row("lbf/in", POUND_FORCE, INCH),
+        _row("kgf/mm", 1000 * KILOGRAM_FORCE),
+    ),
+    _kind(
+        "mass_moment", "kg.m", "a moment of a mass",
+        _row("kg.m", 1),
+        _row("lb.ft", POUND * FOOT),
+    ),
+    _kind(
         "inertia", "kg.m^2", "a moment of inertia",
         _row("kg.m^2", 1),
         _row("kg.cm^2", 1, 10**4),

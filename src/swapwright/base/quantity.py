@@ -112,8 +112,9 @@ def kind_of_unit(unit: str) -> str:
     for name, kind in KINDS.items():
         if kind.unit == unit:
             return name
-    units = [kind.unit for kind in KINDS.values()]
-    raise UnitError(f"no quantity is kept in {unit!r}", nearest=nearest(unit, units))
+    units = {kind.unit.replace(".", ""): kind.unit for kind in KINDS.values()}
+    likeliest = units.get(unit) or nearest(unit, units.values())  # the dot is what people leave out
+    raise UnitError(f"no quantity is kept in {unit!r}", nearest=likeliest)
 
 
 def _kind(name: str) -> Kind:

@@ -31,7 +31,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
             ".note",
         ),
         "drawings": (
-            "car.track",
             "pack.boxes[].at",
             "pack.module.length",
             "pack.module.width",
@@ -43,7 +42,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
             ".fuse.length",
             ".fuse.diameter",
         ),
-        "the height of the centre of gravity": ("mass[].z",),
         "the weight of the parts": (
             ".gearbox.mass",
             ".gearbox.kept",
@@ -84,7 +82,13 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
         ),
         "cooling": ("cooling",),
         "the network": ("network",),
-        "brakes": ("brakes",),
+        "brake vacuum": (
+            "brakes.booster",
+            "brakes.reservoir",
+            "brakes.cut_in",
+            "brakes.cut_out",
+            "brakes.low_vacuum_lamp",
+        ),
         "the shop's procedures": (
             "hv.disconnect.load_break",
             "hv.element[].load_break",

@@ -8,6 +8,7 @@ from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.circuit.fault import SOLVED, Solved
 from swapwright.assess.circuit.place import Place
 from swapwright.assess.circuit.resistance import FULL
+from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp
 from swapwright.build.circuit import model
 from swapwright.build.circuit.model import Circuit, Device
@@ -28,12 +29,26 @@ def surges(
     """
     for fuse in book.circuit.devices_of(model.FUSE):
         rows: list[tuple[str, Source, float]] = [("pack", f"circuit.{fuse.slug}.most_fault", 1.0)]
-        if FULL in solved and book.has("link.capacitance", f"circuit.{fuse.slug}.most_fault"):
-            place = _own_converter(book.circuit, fuse, guarded)
-            if place is not None and _surge(book, fuse, place, solved[FULL]):
+        place = _own_converter(book.circuit, fuse, guarded)
+        duty = f"circuit.{fuse.slug}.breaking_duty"
+        if FULL in solved and place is not None and book.has(f"circuit.{fuse.slug}.most_fault"):
+            lacking = _lacking(book, place)
+            if lacking is not None:
+                book.note_missing(duty, lacking)
+                continue
+            if _surge(book, fuse, place, solved[FULL]):
                 rows.append(("link", f"circuit.{fuse.slug}.link_peak", 1.0))
-        label = f"current the {fuse.name} has to break"
-        book.total(f"circuit.{fuse.slug}.breaking_duty", label, "A", rows, "current")
+        book.total(duty, f"current the {fuse.name} has to break", "A", rows, "current")
+
+
+def _lacking(book: FigureBook, place: Place) -> Missing | None:
+    """Return what is missing to tell how hard the link feeds a fault, None where nothing is."""
+    if not book.circuit.of_kind(model.LINK):
+        return None
+    for needed in ("link.capacitance", f"fault.{place.slug}.resistance_{FULL}"):
+        if needed in book.missing:
+            return Missing(*book.missing[needed], reason=book.reasons.get(needed, ""))
+    return None
 
 
 def link_place(circuit: Circuit, solved: Solved) -> Place | None:

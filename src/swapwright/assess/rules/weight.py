@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from swapwright.assess.context import Rule
 from swapwright.assess.rules.compare import asks_for, compare
+from swapwright.assess.rules.riding import RIDING
 from swapwright.build.car import Car
 from swapwright.standards.margins import NO_BAND, PACKING_BAND, WEIGHT_BAND
 
@@ -137,6 +138,7 @@ RULES = (
         watch=NO_BAND,
     ),
     *(_ledger_sign(*row) for row in _SIGNS),
+    *RIDING,
     compare(
         "pack.window",
         subject="pack.usable.to",

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.drive_parts import units
+from swapwright.assess.stages.corner import corner, sides
+from swapwright.assess.stages.height import height
 from swapwright.base.errors import Missing
-from swapwright.base.figure import Value
 from swapwright.physics.vehicle.traction import (
     start_grade_all,
     start_grade_front,
@@ -16,7 +17,6 @@ from swapwright.physics.vehicle.traction import (
     traction_limit_front,
     traction_limit_rear,
 )
-from swapwright.physics.vehicle.tyre import tyre_load
 from swapwright.physics.vehicle.weight import (
     axle_share,
     cg_x,
@@ -32,7 +32,6 @@ Row = tuple[str, Source, float]
 KINDS = ("remove", "add", "load")
 DRIVE_PARTS = ("motor", "inverter")
 AXLES = ("front", "rear")
-TWO_TYRES = Value(2.0, "1", "standard", "axle-two-tyres")
 
 
 def weight(book: FigureBook) -> None:
@@ -42,6 +41,8 @@ def weight(book: FigureBook) -> None:
     for axle in AXLES:
         _axle(book, rows, axle)
     _centre(book)
+    height(book, rows)
+    sides(book)
     for suffix in ("", "_loaded"):
         book.make(
             axle_share,
@@ -190,13 +191,7 @@ def _axle(book: FigureBook, rows: tuple[tuple[str, str, int], ...], axle: str) -
         f"{axle} axle load, loaded",
         [("converted", f"weight.{axle}", 1.0), *carried],
     )
-    book.make(
-        tyre_load,
-        f"weight.{axle}_tyre_load",
-        label=f"load on each {axle} tyre, loaded",
-        axle_load=f"weight.{axle}_loaded",
-        tyres=TWO_TYRES,
-    )
+    corner(book, rows, axle)
 
 
 def grip(book: FigureBook) -> None:
@@ -216,7 +211,7 @@ def grip(book: FigureBook) -> None:
         return
     limit = traction_limit_front if driven == "front" else traction_limit_rear
     start = start_grade_front if driven == "front" else start_grade_rear
-    place = {"cg_x": "weight.cg_x", "cg_height": "car.cg_height", "wheelbase": "car.wheelbase"}
+    place = {"cg_x": "weight.cg_x", "cg_height": "weight.cg_height", "wheelbase": "car.wheelbase"}
     book.make(limit, "traction.limit", grip="car.grip", mass="mass.test", **place)
     book.make(start, "traction.start_grade", grip="car.grip", c_rr=rolling, **place)
     book.make(
@@ -225,6 +220,6 @@ def grip(book: FigureBook) -> None:
         label="load that moves to the rear axle at 0.4 g",
         mass="mass.test",
         acceleration=LAUNCH_ACCELERATION,
-        cg_height="car.cg_height",
+        cg_height="weight.cg_height",
         wheelbase="car.wheelbase",
     )

@@ -1,0 +1,344 @@
+"""Braking: how much grip each axle uses, when which one locks, and how far it takes to stop."""
+
+from __future__ import annotations
+
+import math
+
+from swapwright.base.figure import Symbol, Working
+from swapwright.physics.vehicle import symbol
+from swapwright.physics.vehicle.constant import GRAVITY
+
+
+def rear_share(*, front_share: float) -> float:
+    """Return the share of the braking at the rear.
+
+    front_share: of the brakes at the front [1]
+    result: [1]
+    source: the definition of a share
+    """
+    return 1.0 - front_share
+
+
+def ideal_front_share(
+    *, rate: float, weight_share: float, cg_height: float, wheelbase: float
+) -> float:
+    """Return the share of the braking at the front at which both axles use the same grip.
+
+    rate: deceleration over gravity [1]
+    weight_share: of the front axle at rest [1]
+    cg_height, wheelbase: [m]
+    result: [1]
+    source: Gillespie 1992, chapter 3, brake proportioning, from memory
+    """
+    return weight_share + rate * cg_height / wheelbase
+
+
+def regeneration_rate(*, force: float, mass: float, gravity: float = GRAVITY.si) -> float:
+    """Return the deceleration over gravity that regeneration makes by itself.
+
+    force: at the wheels [N]
+    mass: [kg]
+    gravity: [m/s^2]
+    result: [1]
+    source: Newton's second law
+    """
+    return force / (mass * gravity)
+
+
+def front_grip_used(
+    *,
+    rate: float,
+    front_share: float,
+    regeneration: float,
+    regenerated_in_front: float,
+    weight_share: float,
+    cg_height: float,
+    wheelbase: float,
+) -> float:
+    """Return the grip the front tyres use: braking force over load.
+
+    The pedal's brakes add what regeneration does not hold.
+
+    rate: deceleration over gravity, not below the regeneration [1]
+    front_share: of the pedal's brakes at the front [1]
+    regeneration: deceleration over gravity by regeneration alone [1]
+    regenerated_in_front: share of the regeneration at the front axle [1]
+    weight_share: of the front axle at rest [1]
+    cg_height, wheelbase: [m]
+    result: [1]
+    source: Gillespie 1992, chapter 3, brake proportioning, from memory
+    """
+    braking = front_share * (rate - regeneration) + regenerated_in_front * regeneration
+    return braking / (weight_share + rate * cg_height / wheelbase)
+
+
+def rear_grip_used(
+    *,
+    rate: float,
+    front_share: float,
+    regeneration: float,
+    regenerated_in_front: float,
+    weight_share: float,
+    cg_height: float,
+    wheelbase: float,
+) -> float:
+    """Return the grip the rear tyres use: braking force over load; as `front_grip_used`.
+
+    rate: deceleration over gravity, not below the regeneration [1]
+    front_share: of the pedal's brakes at the front [1]
+    regeneration: deceleration over gravity by regeneration alone [1]
+    regenerated_in_front: share of the regeneration at the front axle [1]
+    weight_share: of the front axle at rest [1]
+    cg_height, wheelbase: [m]
+    result: [1]
+    source: Gillespie 1992, chapter 3, brake proportioning, from memory
+    """
+    behind = 1.0 - regenerated_in_front
+    braking = (1.0 - front_share) * (rate - regeneration) + behind * regeneration
+    return braking / (1.0 - weight_share - rate * cg_height / wheelbase)
+
+
+def equal_lock_rate(
+    *, front_share: float, weight_share: float, cg_height: float, wheelbase: float
+) -> float:
+    """Return the deceleration over gravity up to which the front wheels lock first.
+
+    front_share: of the brakes at the front [1]
+    weight_share: of the front axle at rest [1]
+    cg_height, wheelbase: [m]
+    result: negative where the rear always locks first [1]
+    source: Gillespie 1992, chapter 3, brake proportioning, from memory
+    """
+    return (front_share - weight_share) * wheelbase / cg_height
+
+
+def rate_reached(
+    *,
+    grip: float,
+    front_share: float,
+    weight_share: float,
+    cg_height: float,
+    wheelbase: float,
+) -> float:
+    """Return the deceleration over gravity at which the first axle locks.
+
+    grip: of the tyres on the road [1]
+    front_share: of the brakes at the front [1]
+    weight_share: of the front axle at rest [1]
+    cg_height, wheelbase: [m]
+    result: [1]
+    source: Gillespie 1992, chapter 3, braking efficiency, from memory
+    """
+    lift = grip * cg_height / wheelbase
+    front = grip * weight_share / (front_share - lift)
+    rear = grip * (1.0 - weight_share) / (1.0 - front_share + lift)
+    return min(front, rear)
+
+
+def tightest_grip(
+    *,
+    front_share: float,
+    weight_share: float,
+    cg_height: float,
+    wheelbase: float,
+    slope: float,
+    low: float,
+    high: float,
+) -> float:
+    """Return the grip at which brakes that lock in front first are nearest to what is required.
+
+    There the rate reached rises as steeply with grip as the required one.
+
+    front_share: of the brakes at the front [1]
+    weight_share: of the front axle at rest [1]
+    cg_height, wheelbase: [m]
+    slope: of the required rate over grip [1]
+    low, high: the grips it is required between [1]
+    result: [1]
+    source: the least of a convex function, our own arithmetic
+    """
+    lift = cg_height / wheelbase
+    steepest = (front_share - math.sqrt(front_share * weight_share / slope)) / lift
+    return min(high, max(low, steepest))
+
+
+def rate_required(*, grip: float, base: float, slope: float, low: float) -> float:
+    """Return the deceleration over gravity that brakes have to reach on a road.
+
+    grip: of the tyres on the road [1]
+    base: rate at the least grip [1]
+    slope: of the rate over grip [1]
+    low: the least grip [1]
+    result: [1]
+    source: UN Regulation 13-H, annex 5, 3.1, from memory
+    """
+    return base + slope * (grip - low)
+
+
+def stopping_distance(*, speed: float, rate: float, gravity: float = GRAVITY.si) -> float:
+    """Return the way a car takes to stop once its brakes hold.
+
+    speed: [m/s]
+    rate: deceleration over gravity [1]
+    gravity: [m/s^2]
+    result: [m]
+    source: constant deceleration
+    """
+    return speed * speed / (2.0 * rate * gravity)
+
+
+_BALANCE = ("gillespie-1992-ch3-brake-proportioning",)
+_NEWTON = ("mechanics-definitions",)
+_RATE = Symbol("rate", "1", 0.15, 0.9, "deceleration over gravity", "ratio")
+_GRIP = Symbol("grip", "1", 0.2, 0.8, "grip of the tyres on the road", "ratio")
+_FRONT = Symbol("front_share", "1", 0.5, 0.95, "share of the braking at the front", "fraction")
+_WEIGHT = Symbol("weight_share", "1", 0.3, 0.65, "front axle's share of the weight", "fraction")
+_HEIGHT = Symbol("cg_height", "m", 0.35, 0.7, "height of the centre of gravity", "length")
+_BASE = Symbol("wheelbase", "m", 2.0, 4.0, "wheelbase", "length")
+_REGENERATED = Symbol("regeneration", "1", 0.0, 0.14, "regeneration alone, over gravity", "ratio")
+_IN_FRONT = Symbol(
+    "regenerated_in_front", "1", 0.0, 1.0, "share of the regeneration at the front", "fraction"
+)
+_STIFF = "a stiff body on the level; brakes shared as given at every pedal force"
+_NOT = "a valve in the rear circuit, antilock braking, fade, wind, tyres of unlike grip"
+_AXLES = {
+    "z": _RATE,
+    "phi": _FRONT,
+    "r": _REGENERATED,
+    "q": _IN_FRONT,
+    "s": _WEIGHT,
+    "h": _HEIGHT,
+    "L": _BASE,
+}
+
+REAR_SHARE = Working(
+    rear_share,
+    "1 - phi",
+    {"phi": _FRONT},
+    Symbol("phi_r", "1", 0.0, 1.0, "share of the braking at the rear", "fraction"),
+    _NEWTON,
+    "two axles",
+    "a valve in the rear circuit",
+)
+
+IDEAL_FRONT_SHARE = Working(
+    ideal_front_share,
+    "s + z*h/L",
+    {"s": _WEIGHT, "z": _RATE, "h": _HEIGHT, "L": _BASE},
+    Symbol("phi_i", "1", 0.0, 1.5, "ideal share of the braking at the front", "fraction"),
+    _BALANCE,
+    "a stiff body on the level",
+    "wind, tyres of unlike grip",
+)
+
+REGENERATION_RATE = Working(
+    regeneration_rate,
+    "F/(m*g)",
+    {
+        "F": Symbol("force", "N", 50.0, 6000.0, "regeneration at the wheels", "force"),
+        "m": symbol.MASS,
+        "g": symbol.GRAVITY,
+    },
+    Symbol("r", "1", 0.0, 2.1, "regeneration alone, over gravity", "ratio"),
+    _NEWTON,
+    "the whole of the limit is reached; road load left out",
+    "speeds at which the motor has no power for it",
+)
+
+FRONT_GRIP_USED = Working(
+    front_grip_used,
+    "(phi*(z - r) + q*r)/(s + z*h/L)",
+    _AXLES,
+    Symbol("f_f", "1", -1.0, 5.0, "grip used in front", "ratio"),
+    _BALANCE,
+    _STIFF,
+    _NOT,
+)
+
+REAR_GRIP_USED = Working(
+    rear_grip_used,
+    "((1 - phi)*(z - r) + (1 - q)*r)/(1 - s - z*h/L)",
+    _AXLES,
+    Symbol("f_r", "1", -50.0, 50.0, "grip used behind", "ratio"),
+    _BALANCE,
+    _STIFF,
+    _NOT,
+    valid="1 - s - z*h/L > 0.02",
+)
+
+EQUAL_LOCK_RATE = Working(
+    equal_lock_rate,
+    "(phi - s)*L/h",
+    {"phi": _FRONT, "s": _WEIGHT, "h": _HEIGHT, "L": _BASE},
+    Symbol("z_0", "1", -10.0, 10.0, "deceleration at which both axles lock together", "ratio"),
+    _BALANCE,
+    _STIFF,
+    _NOT,
+)
+
+RATE_REACHED = Working(
+    rate_reached,
+    "Min(k*s/(phi - k*h/L), k*(1 - s)/(1 - phi + k*h/L))",
+    {"k": _GRIP, "phi": _FRONT, "s": _WEIGHT, "h": _HEIGHT, "L": _BASE},
+    Symbol("z_k", "1", 0.0, 5.0, "deceleration reached before an axle locks", "ratio"),
+    _BALANCE,
+    _STIFF,
+    _NOT,
+    valid="phi - k*h/L > 0.05",
+)
+
+TIGHTEST_GRIP = Working(
+    tightest_grip,
+    "Min(k_2, Max(k_1, (phi - sqrt(phi*s/b))*L/h))",
+    {
+        "phi": _FRONT,
+        "s": _WEIGHT,
+        "h": _HEIGHT,
+        "L": _BASE,
+        "b": Symbol("slope", "1", 0.5, 1.0, "slope of the required rate", "ratio"),
+        "k_1": Symbol("low", "1", 0.1, 0.3, "least grip", "ratio"),
+        "k_2": Symbol("high", "1", 0.6, 1.0, "greatest grip", "ratio"),
+    },
+    Symbol("k", "1", 0.0, 1.0, "grip at which it is tightest", "ratio"),
+    ("swapwright-tightest-grip",),
+    "the front wheels lock first at every grip",
+    "brakes whose rear wheels lock first",
+)
+
+RATE_REQUIRED = Working(
+    rate_required,
+    "z_1 + b*(k - k_1)",
+    {
+        "k": _GRIP,
+        "z_1": Symbol("base", "1", 0.05, 0.2, "rate at the least grip", "ratio"),
+        "b": Symbol("slope", "1", 0.5, 1.0, "slope of the required rate", "ratio"),
+        "k_1": Symbol("low", "1", 0.1, 0.3, "least grip", "ratio"),
+    },
+    Symbol("z_r", "1", 0.0, 1.0, "deceleration required", "ratio"),
+    ("un-r13h-annex-5",),
+    "two axles, no antilock braking",
+    "cars with antilock braking, which are judged otherwise",
+)
+
+STOPPING_DISTANCE = Working(
+    stopping_distance,
+    "v**2/(2*z*g)",
+    {"v": symbol.SPEED, "z": _RATE, "g": symbol.GRAVITY},
+    Symbol("d", "m", 0.0, 1000.0, "stopping distance", "distance"),
+    _NEWTON,
+    "the same deceleration to the end",
+    "the driver's reaction and the brakes' rise, about a second of driving on",
+)
+
+WORKINGS: tuple[Working, ...] = (
+    REAR_SHARE,
+    IDEAL_FRONT_SHARE,
+    REGENERATION_RATE,
+    FRONT_GRIP_USED,
+    REAR_GRIP_USED,
+    EQUAL_LOCK_RATE,
+    RATE_REACHED,
+    TIGHTEST_GRIP,
+    RATE_REQUIRED,
+    STOPPING_DISTANCE,
+)

@@ -40,14 +40,37 @@ SECOND_STRING = {
     "hv.string_contactors": '{ part = "contactor-500vdc-350a", poles = "both", polarised = false }',
     "hv.join_difference": "2 V",
 }
+SALVAGED = "salvaged"
+"""The same with modules out of another vehicle, each measured; the last two side by side."""
+
+
+def measured_modules(count: int, per_string: int) -> str:
+    """Return the rows of measured modules, all alike enough to be taken."""
+    rows = []
+    for place in range(count):
+        string = 1 + place // per_string
+        rows.append(
+            f'\n[[pack.tested]]\nserial = "M{place:02d}"\nstring = {string}\n'
+            f'capacity = "{58.0 - 0.2 * (place % 5)} Ah"\n'
+            f'resistance = "{7.9 + 0.1 * (place % 4):.1f} mohm"\n'
+            f'voltage = "{29.10 + 0.01 * (place % 3):.2f} V"\ndrop = "{1 + place % 3} mV"\n'
+            'insulation = "5 Mohm"\norigin = "a wagon, rear axle damage"\n'
+            'history = "known and sound"\n' + ("group = 12\n" if place >= count - 2 else "")
+        )
+    return "".join(rows)
+
+
 VARIANTS = {TWIN: ("parcel-round", SECOND_UNIT), STRINGS: ("ridgeway", SECOND_STRING)}
-ALL_CARS = (*SOUND, FLAWED, *VARIANTS)
+ALL_CARS = (*SOUND, FLAWED, *VARIANTS, SALVAGED)
 CATALOGUE = Catalogue()
 
 
 @cache
 def text_of(name: str) -> str:
     """Return the build file of an example car, or of one with two drive units or two strings."""
+    if name == SALVAGED:
+        text = changed(text_of(STRINGS), {"pack.salvaged": "true", "pack.health": "95 %"})
+        return text + measured_modules(24, 12)
     if name in VARIANTS:
         of, changes = VARIANTS[name]
         return changed(text_of(of), changes)

@@ -90,7 +90,10 @@ def word_finding(case: Mapping[str, Any], words: Mapping[str, str | bool]) -> Fi
     flags = {name: said for name, said in words.items() if isinstance(said, bool)}
     texts = {name: said for name, said in words.items() if isinstance(said, str)}
     lists = {name.partition("[")[0] for name in texts if "[" in name}
-    counts = {path: sum(name.startswith(f"{path}[") for name in texts) for path in lists}
+    counts = {
+        path: len({name.partition("]")[0] for name in texts if name.startswith(f"{path}[")})
+        for path in lists
+    }
     torque = Value(100.0, "N.m", "entered", "drive.regen.wheel_torque")
     values = {path: Value(si, "1", "entered", path) for path, si in case.get("also", {}).items()}
     car = Car("light", {torque.ref: torque, **values}, texts, flags, {}, {}, {}, counts)

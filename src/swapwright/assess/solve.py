@@ -29,6 +29,7 @@ from swapwright.assess.stages.pack import pack
 from swapwright.assess.stages.performance import performance
 from swapwright.assess.stages.ranges import ranges
 from swapwright.assess.stages.road import road, tyre
+from swapwright.assess.stages.salvage import salvage
 from swapwright.assess.stages.weight import grip, weight
 from swapwright.base.errors import Missing
 from swapwright.base.finding import SEVERITY, Acceptance, Finding
@@ -64,7 +65,7 @@ def before_circuit(book: FigureBook) -> None:
 
 def systems(book: FigureBook) -> None:
     """Write the figures of the systems round the drive, which rest on all that stands before."""
-    for stage in (charge, low_voltage, cooling, brakes, network, cost):
+    for stage in (salvage, charge, low_voltage, cooling, brakes, network, cost):
         stage(book)
 
 

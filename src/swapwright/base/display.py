@@ -94,6 +94,7 @@ _SHOWN: Mapping[str, _Shown] = MappingProxyType(
         "current": _Shown(("mA", "A", "kA")),
         "charge": _Shown(("mAh", "Ah")),
         "resistance": _Shown(("uohm", "mohm", "ohm", "kohm", "Mohm", "Gohm")),
+        "conductance": _Shown(("S",)),
         "resistance_per_length": _Shown(("ohm/km",), ("ohm/kft",)),
         "resistance_per_voltage": _Shown(("ohm/V", "kohm/V")),
         "capacitance": _Shown(("nF", "uF", "mF", "F", "kF")),

@@ -469,6 +469,7 @@ _ALL = (
         _row("MOhm", 10**6),
         low=0.0,
     ),
+    _kind("conductance", "1/ohm", "a conductance", _row("1/ohm, S", 1)),
     _kind(
         "resistance_per_length", "ohm/m", "a resistance per length",
         _row("ohm/km, mohm/m", 1, 1000),

@@ -13,6 +13,7 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         RECORD: (
             "car.body",
+            "pack.tested[].origin",
             "car.engine_before.tank",
             "hv.cable[].screened",
             "hv.cable[].routing",

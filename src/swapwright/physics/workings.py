@@ -32,7 +32,7 @@ from swapwright.physics.drive import (
     regen,
     thermal,
 )
-from swapwright.physics.pack import cell, charge, layout, pack, power, shape, window
+from swapwright.physics.pack import cell, charge, layout, pack, power, salvage, shape, window
 from swapwright.physics.vehicle import (
     air,
     brake_heat,
@@ -83,6 +83,7 @@ ALL: tuple[Working, ...] = (
     *power.WORKINGS,
     *window.WORKINGS,
     *charge.WORKINGS,
+    *salvage.WORKINGS,
     # the high-voltage circuit
     *carried.WORKINGS,
     *conductor.WORKINGS,

@@ -1,7 +1,205 @@
-"""Salvaged modules."""
+"""Modules out of another vehicle: never met on the nameplate, only by what was measured."""
 
 from __future__ import annotations
 
-from swapwright.assess.context import Rule
+from collections.abc import Iterable
 
-RULES: tuple[Rule, ...] = ()
+from swapwright.assess.context import Context, Rule, Subject
+from swapwright.assess.rules.compare import compare, compare_each
+from swapwright.assess.stages.salvage import TESTED, strings_of, tested
+from swapwright.base.figure import Value
+from swapwright.base.finding import Finding, Sense, Verdict
+from swapwright.build.car import Car
+from swapwright.standards.margins import NO_BAND
+from swapwright.standards.salvage import (
+    DROP_SPREAD,
+    LEAST_CAPACITY,
+    RESISTANCE_SPREAD,
+    VOLTAGE_SPREAD,
+)
+
+ACCEPTED = ("used-module-acceptance",)
+HISTORY = ("used-module-history",)
+NOT_SALVAGED = "the file does not say that modules come out of another vehicle, and lists none that were measured"
+NONE_MEASURED = "no modules were measured"
+_SEVERITY: dict[str, Verdict] = {"unknown": "fix", "crash": "stop", "flood": "stop"}
+
+
+def is_salvaged(car: Car) -> bool:
+    """Tell whether a pack is made of modules out of another vehicle."""
+    return car.flags.get("pack.salvaged", False) or car.counts.get(TESTED, 0) > 0
+
+
+def _modules(context: Context) -> tuple[Subject, ...]:
+    """List the modules that were measured; the list itself where there is none."""
+    if not is_salvaged(context.car):
+        return ()
+    found = tuple(
+        Subject(each.serial, f"{each.row}", f"{TESTED}[{each.row}]", each.entry)
+        for each in tested(context.book)
+    )
+    return found or (Subject("the pack", "", TESTED, lambda name: f"{TESTED}[].{name}"),)
+
+
+def _strings(context: Context) -> tuple[Subject, ...]:
+    return tuple(
+        Subject(f"string {number}", f"string_{number}", "pack.strings")
+        for number in strings_of(tested(context.book))
+    )
+
+
+def _history(context: Context, each: Subject) -> Iterable[Finding]:
+    """Judge what is known of one module's vehicle."""
+    word = context.car.text(each.entries("history"))
+    verdict = _SEVERITY.get(word, "met")
+    name = each.name[:1].upper() + each.name[1:]
+    texts = {
+        "met": "the vehicle it comes from is known, and was sound.",
+        "fix": "nobody knows what the vehicle it comes from went through: crash, flood or abuse do not show from outside.",
+        "stop": "it comes out of a crash or a flood: it may take fire days later, and is not used.",
+    }
+    remedies = {
+        "met": "",
+        "fix": "Find out by the vehicle's number and its fault memory, or leave the module out.",
+        "stop": "Leave it out, keep it outdoors away from everything, and have it taken away as damaged.",
+    }
+    yield Finding(
+        rule="salvage.history",
+        subject=each.path,
+        verdict=verdict,
+        text=f"{name}: {texts[verdict]}",
+        remedy=remedies[verdict],
+        sources=HISTORY,
+    )
+
+
+def _measured(
+    rule: str,
+    value: str,
+    limit: str | Value,
+    sense: Sense,
+    *,
+    inside: str,
+    outside: str,
+    remedy: str,
+) -> Rule:
+    return compare(
+        f"salvage.{rule}",
+        subject=TESTED,
+        value=value,
+        limit=limit,
+        sense=sense,
+        outside="fix",
+        inside_text=inside,
+        outside_text=outside,
+        remedy=remedy,
+        sources=ACCEPTED,
+        applies=is_salvaged,
+        skip_reason=NOT_SALVAGED,
+        watch=NO_BAND,
+    )
+
+
+RULES: tuple[Rule, ...] = (
+    _measured(
+        "tested",
+        "salvage.listed",
+        "salvage.wanted",
+        "at_least",
+        inside="Every module of the pack was measured by itself.",
+        outside="Modules of the pack were not measured: a string is as good as the one nobody looked at.",
+        remedy="Measure capacity, resistance and self-discharge of each, and list it under [[pack.tested]] with its serial.",
+    ),
+    Rule(
+        id="salvage.history",
+        subject=TESTED,
+        worst="stop",
+        sources=HISTORY,
+        skip_reason=NOT_SALVAGED,
+        remedy="Give pack.tested[].history for each module.",
+        over=_modules,
+        judge_one=_history,
+    ),
+    _measured(
+        "health",
+        "pack.health",
+        "salvage.health",
+        "at_most",
+        inside="Range and energy count on no more capacity than the weakest modules have.",
+        outside="Range and energy count on more capacity than the weakest modules have: the nameplate is not what is there.",
+        remedy="Set pack.health to the measured share, or change the weakest modules for better ones.",
+    ),
+    _measured(
+        "resistance",
+        "salvage.resistance",
+        "pack.resistance",
+        "at_most",
+        inside="The measured modules have no more resistance than sag and power are worked out with.",
+        outside="The measured modules have more resistance than sag and power are worked out with: they sag deeper, get hotter and give less.",
+        remedy="Write the measured resistance into the module's own data (its cell's r0, r1, r2), or change the worst modules.",
+    ),
+    _measured(
+        "least_capacity",
+        "salvage.least_share",
+        LEAST_CAPACITY,
+        "at_least",
+        inside="Even the weakest module keeps the share of its capacity that used ones are taken with.",
+        outside="The weakest module has lost more capacity than used ones are taken with.",
+        remedy="Leave it out, or put the weak ones together in one string: swapwright modules shows how.",
+    ),
+    _measured(
+        "resistance_spread",
+        "salvage.resistance_spread",
+        RESISTANCE_SPREAD,
+        "at_most",
+        inside="No module's resistance stands out from the others.",
+        outside="One module's resistance stands out: it heats and sags before the others.",
+        remedy="Check its joints and measure again at the same temperature; where it stays, leave it out.",
+    ),
+    _measured(
+        "self_discharge",
+        "salvage.drop_spread",
+        DROP_SPREAD,
+        "at_most",
+        inside="At rest the modules lose their voltage alike.",
+        outside="At rest one module loses its voltage faster than another: balancing never catches up, or something leaks inside it.",
+        remedy="Leave the one that falls most out, and keep it where a fire harms nobody until it is known why.",
+    ),
+    _measured(
+        "voltage_spread",
+        "salvage.cell_voltage_spread",
+        VOLTAGE_SPREAD,
+        "at_most",
+        inside="The modules go in at about the same voltage.",
+        outside="The modules go in at unlike voltages: the fullest ends every charge and the emptiest every drive.",
+        remedy="Charge or discharge each to the same voltage before they are joined; flat curves tell little, so fill each to its top.",
+    ),
+    compare_each(
+        "salvage.insulation",
+        _modules,
+        subject=TESTED,
+        value=":insulation",
+        limit="isolation.required",
+        sense="at_least",
+        outside="stop",
+        inside_text="Its insulation to its case was measured again and is more than the whole car has to have.",
+        outside_text="Its insulation to its case is less than the whole car has to have.",
+        remedy="Dry and clean it and measure again; coolant or crash damage inside does not come right.",
+        sources=ACCEPTED,
+        skip_reason=NOT_SALVAGED,
+    ),
+    compare_each(
+        "salvage.string_current",
+        _strings,
+        subject="pack.strings",
+        value="salvage.{slug}.current",
+        limit="salvage.string_current_allowed",
+        sense="at_most",
+        outside="stop",
+        inside_text="Strings share the current by their resistance, and this one's part is within what its cells allow.",
+        outside_text="Strings share the current by their resistance, and this one's part is more than its cells allow.",
+        remedy="Make the strings alike by swapping modules between them, or lower the inverter's current.",
+        sources=("kirchhoff-current-law",),
+        skip_reason=NONE_MEASURED,
+    ),
+)

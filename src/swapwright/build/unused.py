@@ -64,7 +64,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
         ),
         "the 12 V system": (
             "lv.voltage",
-            "lv.dcdc.efficiency",
             "lv.battery",
             "lv.conduit_colour",
             "lv.sleep_current",
@@ -82,7 +81,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
             "charging.drive_lockout",
             "charging.proximity",
         ),
-        "cooling": ("cooling",),
         "the network": ("network",),
         "brakes": ("brakes",),
         "the shop's procedures": (

@@ -51,9 +51,7 @@ def test_coolant_that_cools_along_a_radiator_step_by_step_ends_where_the_formula
 @pytest.mark.arithmetic
 def test_a_loop_that_warms_second_by_second_ends_where_the_exponential_says():
     share, rate, capacity, ambient, load = 0.42, 560.0, 30e3, 308.15, 5000.0
-    settled = heat.coolant_hot(
-        ambient=ambient, heat=load, effectiveness=share, capacity_rate=rate
-    )
+    settled = heat.coolant_hot(ambient=ambient, heat=load, effectiveness=share, capacity_rate=rate)
     temperature = ambient
     for _ in range(60_000):
         temperature += 0.001 * (load - share * rate * (temperature - ambient)) / capacity

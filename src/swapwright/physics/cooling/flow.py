@@ -75,6 +75,19 @@ def hose_drop(
     return (friction_factor * length / bore + fitting_loss) * 0.5 * density * velocity**2
 
 
+def fitting_loss(*, parts: float, end_loss: float, bends: float, bend_loss: float) -> float:
+    """Return the loss coefficients of the fittings and bends of a loop together.
+
+    parts: number of parts the hoses end at [1]
+    end_loss: coefficient of a part's two ends [1]
+    bends: number of elbows [1]
+    bend_loss: coefficient of an elbow [1]
+    result: [1]
+    source: incropera-2007-ch8, minor losses add up
+    """
+    return parts * end_loss + bends * bend_loss
+
+
 def part_drop(*, pressure: float, reference_flow: float, flow: float) -> float:
     """Return the pressure lost in a part at a flow, from its drop at another.
 
@@ -187,9 +200,7 @@ class LoopBody:
 
     def parts_at(self, flow: float) -> float:
         """Return what the parts take at a flow m^3/s, Pa."""
-        return part_drop(
-            pressure=self.parts_drop, reference_flow=self.reference_flow, flow=flow
-        )
+        return part_drop(pressure=self.parts_drop, reference_flow=self.reference_flow, flow=flow)
 
 
 @dataclass(frozen=True)
@@ -229,9 +240,7 @@ _DENSITY = Symbol("density", "kg/m^3", 950.0, 1120.0, "density of the coolant", 
 _VISCOSITY = Symbol("viscosity", "Pa.s", 2.5e-4, 0.2, "viscosity of the coolant")
 _VELOCITY = Symbol("velocity", "m/s", 0.01, 5.0, "velocity in the hose", "speed")
 _FREE = Symbol("free_flow", "m^3/s", 5e-5, 2e-3, "flow of the pump with no resistance", "flow")
-_SHUT = Symbol(
-    "shut_off_pressure", "Pa", 2e3, 3e5, "pressure of the pump with no flow", "pressure"
-)
+_SHUT = Symbol("shut_off_pressure", "Pa", 2e3, 3e5, "pressure of the pump with no flow", "pressure")
 _REFERENCE = Symbol("reference_flow", "m^3/s", 5e-5, 1e-3, "flow of the parts' drop", "flow")
 _DROP = Symbol("pressure", "Pa", 100.0, 1e5, "pressure lost", "pressure")
 _CHURCHILL = ("churchill-1977-friction",)
@@ -268,6 +277,21 @@ FRICTION_FACTOR = Working(
     _CHURCHILL,
     _SMOOTH,
     "roughness, a ribbed hose; between laminar and turbulent the flow itself is unsteady",
+)
+
+FITTING_LOSS = Working(
+    fitting_loss,
+    "n*k + b*k_b",
+    {
+        "n": Symbol("parts", "1", 1.0, 20.0, "parts the hoses end at", "count"),
+        "k": Symbol("end_loss", "1", 0.5, 3.0, "loss coefficient of a part's two ends"),
+        "b": Symbol("bends", "1", 0.0, 50.0, "elbows", "count"),
+        "k_b": Symbol("bend_loss", "1", 0.1, 2.0, "loss coefficient of an elbow"),
+    },
+    Symbol("K", "1", 0.0, 200.0, "loss coefficients of fittings and bends"),
+    _DARCY,
+    "each fitting far from the next",
+    _KINKS,
 )
 
 HOSE_DROP = Working(
@@ -351,6 +375,7 @@ WORKINGS: tuple[Working, ...] = (
     HOSE_VELOCITY,
     REYNOLDS_NUMBER,
     FRICTION_FACTOR,
+    FITTING_LOSS,
     HOSE_DROP,
     PART_DROP,
     PUMP_PRESSURE,

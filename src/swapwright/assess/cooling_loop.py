@@ -99,6 +99,8 @@ def heat_of(book: FigureBook, part: str, state: str) -> str:
         raise Missing(f"{unit}.{kind}")
     name = drive_parts.figure_prefix(unit)
     if state == CONTINUOUS:
+        if not book.has(f"{name}.continuous_{kind}_loss"):
+            book.value(f"{name}.continuous_power")  # says what keeps the rating from being read
         return f"{name}.continuous_{kind}_loss"
     return f"cooling.{name}_{kind}_{state}"
 

@@ -1,4 +1,4 @@
-"""Coolants: density, specific heat, viscosity, conductivity and freezing point by mix and warmth."""
+"""Coolants: density, specific heat, viscosity, conductivity and freezing point of each mix."""
 
 from __future__ import annotations
 

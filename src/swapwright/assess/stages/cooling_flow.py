@@ -96,14 +96,13 @@ def _coolant(book: FigureBook, loop: Loop) -> None:
     title = kind if is_water else f"{kind} in water"
     celsius = f"{warm.si - ICE_POINT.si:.0f} degC"
     for name, (label, quantity) in _LABELS.items():
+        column = f"{name.replace('_', ' ')} at {celsius}"
         book.look_up(
             loop.figure(name),
             f"{label}, {loop.name} loop, hot day",
             found[name],
             coolants.UNITS[name],
-            LookedUp(
-                title, f"{share.si:.0%}", f"{name.replace('_', ' ')} at {celsius}", coolants.SOURCE
-            ),
+            LookedUp(title, f"{share.si:.0%}", column, coolants.SOURCE),
             quantity,
             share=share,
             temperature=warm,
@@ -150,7 +149,7 @@ def _drops(book: FigureBook, loop: Loop) -> Source:
 
 
 def _at_flow(book: FigureBook, loop: Loop, stem: str, flow: str, reference: Source) -> None:
-    """Write velocity, Reynolds number and what the hoses take at a flow; of the answer, all of it."""
+    """Write what the hoses take at a flow; with no stem, what parts and pump do there as well."""
 
     def name(figure: str) -> str:
         return f"{stem}{loop.figure(figure)}"

@@ -1,4 +1,4 @@
-"""The heat made in the parts that coolant cools: for good, over the simulated runs, and charging."""
+"""The heat made in the parts that coolant cools: for good, over simulated runs, and charging."""
 
 from __future__ import annotations
 
@@ -159,7 +159,7 @@ def _pack(book: FigureBook) -> None:
     for state, label, current in (
         (
             CONTINUOUS,
-            "heat of the pack at the drive's continuous power",
+            "heat of the pack at continuous power",
             "current.continuous_demand",
         ),
         (CHARGING, "heat of the pack while charging", "charging.current"),

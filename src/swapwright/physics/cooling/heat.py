@@ -203,9 +203,7 @@ ONE_STREAM_EFFECTIVENESS = Working(
         "G": Symbol("conductance", "W/K", 10.0, 2000.0, "radiator's heat per degree"),
         "C": _RATE,
     },
-    Symbol(
-        "e", "1", 0.0, 1.0, "share of the heat it could give that the radiator gives", "fraction"
-    ),
+    Symbol("e", "1", 0.0, 1.0, "share of the possible heat the radiator gives", "fraction"),
     _STREAM,
     "heat per degree counted from the air that comes in, so that its warming is in it",
     _DIRT,

@@ -87,33 +87,26 @@ def _over_run(book: FigureBook, cooled: frozenset[str], state: str, label: str) 
 
 
 def drive_heat(book: FigureBook, run: RecordedRun, unit: str, kind: str) -> float:
-    """Return the heat J a motor or an inverter made over a run.
-
-    The ledger holds both drive units together; of two, the first one's is what warmed it and what
-    left it again.
-    """
+    """Return the heat J a motor or an inverter made over a run; the ledger holds both units'."""
     both = run.ledger.motor if kind == "motor" else run.ledger.inverter
     if len(drive_parts.units(book)) == 1:
         return both
-    first = run.setup.drive.first
-    temperatures = run.trace[:, COLUMNS.index(f"{kind}_temperature")]
-    if kind == "motor":
-        start, path, warming = (
-            run.before.motor_temperature,
-            first.motor_conductance,
-            first.motor_warming,
-        )
-    else:
-        start, path, warming = (
-            run.before.inverter_temperature,
-            first.inverter_conductance,
-            first.inverter_warming,
-        )
-    before = np.concatenate(([start], temperatures[:-1]))
-    step = run.ledger.time / run.steps
-    left = path * step * float(np.sum(before - run.setup.ambient))
-    own = left + (float(temperatures[-1]) - start) / warming
+    own = first_unit_heat(run, kind)
     return own if unit == "drive" else both - own
+
+
+def first_unit_heat(run: RecordedRun, kind: str) -> float:
+    """Return the heat J the first motor or inverter made: what warmed it, and what left it."""
+    first, before = run.setup.drive.first, run.before
+    start, path, warming = (
+        (before.motor_temperature, first.motor_conductance, first.motor_warming)
+        if kind == "motor"
+        else (before.inverter_temperature, first.inverter_conductance, first.inverter_warming)
+    )
+    ends = run.trace[:, COLUMNS.index(f"{kind}_temperature")]
+    step = run.ledger.time / run.steps
+    left = path * step * float(np.sum(np.concatenate(([start], ends[:-1])) - run.setup.ambient))
+    return left + (float(ends[-1]) - start) / warming
 
 
 def _keep(

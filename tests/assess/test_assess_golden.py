@@ -49,8 +49,12 @@ def test_a_sound_car_has_nothing_to_stop_for_and_no_fix_its_owner_has_not_accept
         (9, {"current.cell_peak": "stop"}),
         (18, {"regen.full_charge": "stop", "regen.cold_cells": "stop"}),
         (19, {"pack.window": "fix"}),
+        (21, {"cooling.air_bleed": "fix"}),
     ],
-    ids=["inverter voltage", "rear axle", "peak current", "regeneration", "usable window"],
+    ids=[
+        *("inverter voltage", "rear axle", "peak current", "regeneration", "usable window"),
+        "air in the coolant",
+    ],
 )
 def test_a_planted_fault_is_found(planted: int, verdicts: dict[str, str]):
     found = by_rule(assessment_of(FLAWED))

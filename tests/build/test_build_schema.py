@@ -52,7 +52,8 @@ def test_a_build_that_loads_fits_the_schema(text: str) -> None:
         ("format = 1", "format = 2", "format"),
         ('name  = "charger"\n', "", "hv.branch.0"),
         ('inverter = { part = "inverter-400v-300a"', "inverter = { prt = 1", "drive.inverter"),
-        ("parts = [", "parts = [1, ", "cooling.loop.0.parts.0"),
+        ("nodes    = [", "nodes    = [1, ", "network.bus.0.nodes.0"),
+        ("parts = [", 'parts = ["wheel", ', "cooling.loop.0.parts.0"),
         ("ratios = [3.6,", 'shift = "by ear", ratios = [3.6,', "drive.gearbox"),
     ],
 )

@@ -101,6 +101,15 @@ FAST_CHARGE = {
     "charging.inlet": "ccs 2",
     "charging.contactors": BY_DATA,
 }
+COOLED = {
+    "cooling.loop[0].parts": (
+        '["pump", "dc-dc", "charger", "inverter", "motor", "pack plate", "radiator"]'
+    ),
+    "cooling.loop[0].drops": '["0 kPa", "6 kPa", "7 kPa", "9 kPa", "8 kPa", "12 kPa", "5 kPa"]',
+    "cooling.loop[0].drops_at": "9 L/min",
+    "cooling.loop[0].flow": None,
+    "cooling.loop[0].min_flow": "5 L/min",
+}
 CHANGED: Mapping[str, tuple[str, Mapping[str, str | None]]] = {
     "two drive units": ("parcel-round", TWO_UNITS),
     "a pack of round cells": ("ridgeway", ROUND_CELLS),
@@ -113,6 +122,7 @@ CHANGED: Mapping[str, tuple[str, Mapping[str, str | None]]] = {
         {"hv.branch[0].current": None, "charging.charger.max_current": "20 A"},
     ),
     "a fast-charge inlet": ("parcel-round", FAST_CHARGE),
+    "a loop through everything": ("ridgeway", COOLED),
 }
 """Cars that say what no example does: an example, and what is changed in it."""
 

@@ -40,7 +40,6 @@ from swapwright.standards.version import DATA_VERSION
 NOT_YET = (
     ("lv", "12 V system"),
     ("charging", "charging time, supply and signals (only its losses are counted)"),
-    ("cooling", "cooling loops"),
     ("network", "network"),
     ("shop", "people, gloves and meters of the shop (the workbench keeps them)"),
 )

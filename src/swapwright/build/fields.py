@@ -118,6 +118,7 @@ PACK = (
     Field("pack.usable.to", "fraction", "usable window, high end", low=0.1, high=1.0, default=0.95, default_source="usable-window-typical"),
     Field("pack.health", "fraction", "capacity left of new", low=0.3, high=1.0, default=1.0, default_source="new-pack"),
     Field("pack.heating", "choice", "pack heating", choices=("none", "liquid", "film")),
+    Field("pack.heater_power", "power", "power of the pack's heater", low=1.0, high=50000.0),
     Field("pack.heat_path", "thermal_conductance", "pack to ambient or coolant conductance", low=0.0, high=5000.0, default=15.0, default_source="pack-heat-path-typical"),
     Field("pack.volume_allowed", "volume", "space there is for cells", low=1e-3, high=10.0),
     Field("pack.mass_allowed", "mass", "mass there is for the pack", low=1.0, high=10000.0),

@@ -52,21 +52,34 @@ CHARGING = (
     Field("charging.proximity", "resistance", "proximity resistor of the cable", low=10.0, high=1e5),
 )
 
+COOLED = (
+    *("pump", "hose", "header tank", "radiator", "inverter", "motor", "second inverter", "second motor"),
+    *("charger", "dc-dc", "pack plate", "heater", "heater core", "chiller"),
+)
+"""What a coolant loop can run through."""
+
 COOLING = (
     Field("cooling.loop[].name", "name", "name of the loop", required=True),
     Field("cooling.loop[].coolant.kind", "choice", "coolant", choices=("ethylene glycol", "propylene glycol", "water", "oil")),
     Field("cooling.loop[].coolant.share", "fraction", "share of antifreeze by volume", low=0.0, high=1.0),
-    Field("cooling.loop[].parts", "list:text", "what the coolant runs through, in order"),
-    Field("cooling.loop[].flow", "flow", "coolant flow, measured or from the pump's curve", low=1e-7, high=0.01),
+    Field("cooling.loop[].parts", "list:choice", "what the coolant runs through, in order", choices=COOLED),
+    Field("cooling.loop[].drops", "list:pressure", "pressure each part takes, in the order of the parts", "0 Pa for the pump; by the data sheets, at the flow of drops_at; of no part it is taken as is typical of its kind", low=0.0, high=1e6),
+    Field("cooling.loop[].drops_at", "flow", "flow at which the parts take that pressure", low=1e-6, high=0.01),
+    Field("cooling.loop[].flow", "flow", "coolant flow, measured", "where none is measured it is worked out from the pump and what the coolant runs through", low=1e-7, high=0.01),
+    Field("cooling.loop[].min_flow", "flow", "least flow its parts ask for", low=1e-7, high=0.01, default=1e-4, default_source="coolant-flow-typical"),
     Field("cooling.loop[].high_points", "count", "high points of the loop", low=0, high=50),
     Field("cooling.loop[].air_bleeds", "count", "high points with a bleed", low=0, high=50),
     Field("cooling.loop[].max_temperature", "temperature", "hottest coolant allowed", low=280.0, high=400.0, default=333.15, default_source="inverter-coolant-typical"),
     Field("cooling.loop[].volume", "volume", "coolant in the loop", low=1e-4, high=0.2),
+    Field("cooling.loop[].plate_resistance", "thermal_resistance", "inverter's plate above its coolant, for each watt", "by the inverter's data sheet", low=1e-5, high=1.0),
     Field("cooling.loop[].pump.flow", "flow", "pump's flow with no resistance", low=1e-7, high=0.01),
     Field("cooling.loop[].pump.pressure", "pressure", "pump's pressure with no flow", low=100.0, high=1e6),
     Field("cooling.loop[].hose.bore", "length", "hose bore", low=2e-3, high=0.1),
     Field("cooling.loop[].hose.length", "length", "hose length, there and back", low=0.05, high=50.0),
-    Field("cooling.loop[].radiator.conductance", "thermal_conductance", "radiator's heat per degree, fan on", low=1.0, high=1e5),
+    Field("cooling.loop[].hose.bends", "count", "right-angled elbows in the hoses", low=0, high=100, default=4, default_source="coolant-bends-typical"),
+    Field("cooling.loop[].radiator.conductance", "thermal_conductance", "radiator's heat per degree, fan on", "between the coolant, mean, and the air that comes in", low=1.0, high=1e5),
+    Field("cooling.cabin.conductance", "thermal_conductance", "heat the cabin loses per degree", "shell and fresh air together", low=5.0, high=2000.0, default=60.0, default_source="cabin-loss-typical"),
+    Field("cooling.cabin.temperature", "temperature", "cabin kept at", low=275.0, high=305.0, default=293.15, default_source="cabin-warm-typical"),
 )
 
 NETWORK = (

@@ -63,7 +63,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
         ),
         "the 12 V system": (
             "lv.voltage",
-            "lv.dcdc.efficiency",
             "lv.battery",
             "lv.conduit_colour",
             "lv.sleep_current",
@@ -81,7 +80,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
             "charging.drive_lockout",
             "charging.proximity",
         ),
-        "cooling": ("cooling",),
         "the network": ("network",),
         "brake vacuum": (
             "brakes.booster",

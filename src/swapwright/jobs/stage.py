@@ -97,7 +97,8 @@ STAGES: tuple[Stage, ...] = (
         "loops, flow and temperatures, and the heat of pack and cabin",
         ("cooling",),
         ("cooling",),
-        figures=("cooling",),
+        ("cooling.working_point", "cooling.coolant"),
+        ("cooling",),
     ),
     Stage(
         "weight",

@@ -22,6 +22,7 @@ from swapwright.physics.circuit import (
     voltmeter_method,
     y_capacitor,
 )
+from swapwright.physics.cooling import flow, heat, warmth
 from swapwright.physics.drive import (
     gearing,
     inverter,
@@ -103,4 +104,8 @@ ALL: tuple[Working, ...] = (
     *body.WORKINGS,
     *arc_flash.WORKINGS,
     *arc.WORKINGS,
+    # cooling
+    *flow.WORKINGS,
+    *heat.WORKINGS,
+    *warmth.WORKINGS,
 )

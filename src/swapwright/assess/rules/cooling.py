@@ -1,7 +1,255 @@
-"""Cooling."""
+"""Cooling: flow, air and frost in each loop, how hot its coolant gets, and warmth in the cold."""
 
 from __future__ import annotations
 
-from swapwright.assess.context import Rule
+from collections.abc import Callable
 
-RULES: tuple[Rule, ...] = ()
+from swapwright.assess.context import Context, Rule, Subject
+from swapwright.assess.cooling_loop import (
+    CHARGER,
+    CHARGING,
+    CLIMB,
+    CONTINUOUS,
+    DRIVE_PARTS,
+    HIGHWAY,
+    Loop,
+    loops,
+    makes_heat,
+)
+from swapwright.assess.rules.compare import asks_for, compare, compare_each
+from swapwright.assess.stages.warming import NOT_HEATED
+from swapwright.build.car import Car
+from swapwright.standards.cooling import LEAST_MEASURED_SHARE
+from swapwright.standards.margins import NO_BAND, TEMPERATURE_BAND
+
+Wanted = Callable[[Context, Loop], bool]
+
+NO_LOOP = "the file has no coolant loop"
+LIMITS = ("inverter-coolant-typical", "incropera-2007-ch11")
+MORE_COOLING = "A larger radiator or a stronger fan, more flow, or less of the heat: cooling.loop's radiator need says how much radiator it takes."
+
+
+def each_loop(wanted: Wanted) -> Callable[[Context], tuple[Subject, ...]]:
+    """Return what lists the loops a rule is about."""
+
+    def over(context: Context) -> tuple[Subject, ...]:
+        return tuple(
+            Subject(f"{loop.name} loop", loop.slug, loop.path, loop.entry)
+            for loop in loops(context.car)
+            if wanted(context, loop)
+        )
+
+    return over
+
+
+def every(context: Context, loop: Loop) -> bool:
+    """Tell that a rule is about every loop."""
+    return True
+
+
+def with_any(*parts: str) -> Wanted:
+    """Return a test that a loop runs through one of these; one that does not say may."""
+
+    def wanted(context: Context, loop: Loop) -> bool:
+        entry = loop.entry("parts")
+        return entry not in context.car.counts or any(
+            part in parts for part in loop.parts(context.car)
+        )
+
+    return wanted
+
+
+def heated(state: str, *asked: str) -> Wanted:
+    """Return a test that something heats a loop in a state the car is asked to be in."""
+
+    def wanted(context: Context, loop: Loop) -> bool:
+        if asked and not any(context.car.has(path) for path in asked):
+            return False
+        entry = loop.entry("parts")
+        return entry not in context.car.counts or any(
+            makes_heat(part, state) for part in loop.parts(context.car)
+        )
+
+    return wanted
+
+
+def gives(*entries: str) -> Wanted:
+    """Return a test that the file gives each of these entries of a loop."""
+
+    def wanted(context: Context, loop: Loop) -> bool:
+        return all(context.car.has(loop.entry(entry)) for entry in entries)
+
+    return wanted
+
+
+def is_heated(car: Car) -> bool:
+    """Tell whether a pack has a heater."""
+    return car.texts.get("pack.heating", NOT_HEATED) != NOT_HEATED
+
+
+RULES: tuple[Rule, ...] = (
+    compare_each(
+        "cooling.air_bleed",
+        each_loop(every),
+        subject="cooling.loop",
+        value=":air_bleeds",
+        limit=":high_points",
+        sense="at_least",
+        outside="fix",
+        inside_text="Every high point of the loop has a bleed.",
+        outside_text="The loop has a high point without a bleed: air gathers there, the flow stops, and what it cools gives up its power on the first hill.",
+        remedy="Fit a bleed at each high point, or lay the hose so that it rises all the way to the header tank; then fill it and bleed it with the pump running.",
+        sources=("coolant-air-bleed-practice",),
+        skip_reason=NO_LOOP,
+        watch=NO_BAND,
+    ),
+    compare_each(
+        "cooling.flow",
+        each_loop(with_any(*DRIVE_PARTS)),
+        subject="cooling.loop",
+        value="cooling.{slug}.flow",
+        limit=":min_flow",
+        sense="at_least",
+        outside="fix",
+        inside_text="The drive gets the flow it asks for.",
+        outside_text="The drive gets less coolant than it asks for: hot spots form in its plates before the coolant itself is hot.",
+        remedy="Bleed the loop first; then a stronger pump, a wider or shorter hose, fewer elbows.",
+        sources=("coolant-flow-typical",),
+        skip_reason="no coolant loop runs through the drive",
+    ),
+    compare_each(
+        "cooling.flow_measured",
+        each_loop(gives("flow", "pump.flow")),
+        subject="cooling.loop",
+        value="cooling.{slug}.flow_share",
+        limit=LEAST_MEASURED_SHARE,
+        sense="at_least",
+        outside="watch",
+        inside_text="The flow measured is near what pump, hoses and parts make of it.",
+        outside_text="The flow measured is well below what pump, hoses and parts make of it.",
+        remedy="Look for air, a kinked or soft hose, a blocked part, and a pump that turns the wrong way round or gets too little voltage.",
+        sources=("coolant-flow-deviation",),
+        skip_reason="no loop has both a measured flow and its pump's data",
+        watch=NO_BAND,
+    ),
+    compare_each(
+        "cooling.coolant_hot",
+        each_loop(heated(CLIMB, "goals.climb.grade", "goals.climb.at", "goals.climb.for")),
+        subject="cooling.loop",
+        value="cooling.{slug}.climb_end",
+        limit=":max_temperature",
+        sense="at_most",
+        outside="fix",
+        inside_text="On a hot day the coolant stays within its limit to the top of the goal's climb.",
+        outside_text="On a hot day the coolant passes its limit on the goal's climb: what it cools gives up its power on the hill.",
+        remedy=MORE_COOLING,
+        sources=LIMITS,
+        skip_reason="no climb is asked for, or no loop takes its heat",
+        watch=TEMPERATURE_BAND,
+    ),
+    compare_each(
+        "cooling.coolant_hot_highway",
+        each_loop(heated(HIGHWAY)),
+        subject="cooling.loop",
+        value=f"cooling.{{slug}}.hottest_{HIGHWAY}",
+        limit=":max_temperature",
+        sense="at_most",
+        outside="fix",
+        inside_text="On a hot day the coolant stays within its limit on the highway.",
+        outside_text="On a hot day the coolant passes its limit in plain highway driving: what it cools gives up its power.",
+        remedy=MORE_COOLING,
+        sources=LIMITS,
+        skip_reason="no coolant loop takes the drive's heat",
+        watch=TEMPERATURE_BAND,
+    ),
+    compare_each(
+        "cooling.coolant_hot_continuous",
+        each_loop(heated(CONTINUOUS)),
+        subject="cooling.loop",
+        value=f"cooling.{{slug}}.hottest_{CONTINUOUS}",
+        limit=":max_temperature",
+        sense="at_most",
+        outside="watch",
+        inside_text="On a hot day the loop sheds the heat of continuous power.",
+        outside_text="On a hot day the loop does not shed the heat of continuous power within its limit: less is held for good than the data sheets say.",
+        remedy=MORE_COOLING,
+        sources=LIMITS,
+        skip_reason="no coolant loop takes the drive's heat",
+        watch=NO_BAND,
+    ),
+    compare_each(
+        "cooling.coolant_hot_charging",
+        each_loop(heated(CHARGING)),
+        subject="cooling.loop",
+        value=f"cooling.{{slug}}.hottest_{CHARGING}",
+        limit=":max_temperature",
+        sense="at_most",
+        outside="fix",
+        inside_text="On a hot day the coolant stays within its limit while the car charges.",
+        outside_text="On a hot day the coolant passes its limit while the car charges.",
+        remedy="Let pump and fan run while charging, a larger radiator, or charge more slowly on hot days.",
+        sources=LIMITS,
+        skip_reason=f"no coolant loop runs through {CHARGER}, converter or pack",
+        watch=TEMPERATURE_BAND,
+    ),
+    compare_each(
+        "cooling.plate_hot",
+        each_loop(gives("plate_resistance")),
+        subject="cooling.loop",
+        value="cooling.{slug}.plate",
+        limit="drive.inverter.max_temperature",
+        sense="at_most",
+        outside="watch",
+        inside_text="The inverter's plate stays within its limit at continuous power on a hot day.",
+        outside_text="The inverter's plate passes its limit at continuous power on a hot day, whatever the coolant's own limit.",
+        remedy="Let the coolant meet the inverter first behind the radiator, more flow, or a larger radiator.",
+        sources=("inverter-temperature-typical", "incropera-2007-ch3"),
+        skip_reason="no loop gives the thermal resistance of the inverter's plate",
+        watch=TEMPERATURE_BAND,
+    ),
+    compare_each(
+        "cooling.freeze",
+        each_loop(every),
+        subject="cooling.loop",
+        value="cooling.{slug}.freezes",
+        limit="conditions.cold_day",
+        sense="at_most",
+        outside="fix",
+        inside_text="The coolant stays liquid on the cold day.",
+        outside_text="The coolant freezes on the cold day: ice stops the flow and splits housings, and coolant then meets live parts.",
+        remedy="More antifreeze, checked with a refractometer; a loop that holds plain water is drained before the frost.",
+        sources=("ashrae-2001-glycols",),
+        skip_reason=NO_LOOP,
+        watch=TEMPERATURE_BAND,
+    ),
+    compare(
+        "cooling.pack_heater",
+        subject="pack.heater_power",
+        value="cooling.pack_warmest",
+        limit="pack.cell.min_charge_temperature",
+        sense="at_least",
+        outside="fix",
+        inside_text="On a cold day the heater brings the pack to where it may be charged.",
+        outside_text="On a cold day the heater never brings the pack to where it may be charged: its boxes lose the heat as fast as it comes.",
+        remedy="A stronger heater, or lag the boxes; until then charge only after driving, or indoors.",
+        sources=("part-data-sheet", "incropera-2007-ch5"),
+        applies=is_heated,
+        skip_reason="nothing is said to heat the pack",
+        watch=TEMPERATURE_BAND,
+    ),
+    compare(
+        "cooling.cabin_heater",
+        subject="auxiliaries.heater",
+        value="auxiliaries.heater",
+        limit="cooling.cabin_heat",
+        sense="at_least",
+        outside="watch",
+        inside_text="The heater the cold range counts on keeps the cabin warm on a cold day.",
+        outside_text="The heater the cold range counts on does not keep the cabin warm on a cold day: who turns it up goes less far, and a small heater clears the screen late.",
+        remedy="Count on a stronger heater, warm the cabin at the socket before setting off, or give cooling.cabin.conductance if the cabin is better lagged.",
+        sources=("cabin-loss-typical", "heater-typical"),
+        applies=asks_for("auxiliaries.heater"),
+        skip_reason="no heater is counted on",
+        watch=NO_BAND,
+    ),
+)

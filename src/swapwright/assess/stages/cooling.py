@@ -1,9 +1,27 @@
-"""Cooling loops."""
+"""Cooling loops: heat made, flow, temperatures, and two charts; and warmth in the cold."""
 
 from __future__ import annotations
 
 from swapwright.assess.book import FigureBook
+from swapwright.assess.cooling_curves import climb_chart, flow_chart
+from swapwright.assess.cooling_loop import cooled, loops
+from swapwright.assess.stages.cooling_flow import loop_flow
+from swapwright.assess.stages.cooling_heat import loop_heat
+from swapwright.assess.stages.cooling_made import heat_made
+from swapwright.assess.stages.warming import warming
 
 
 def cooling(book: FigureBook) -> None:
-    """Write nothing yet."""
+    """Write heat, flow and temperatures of every loop, and what warms pack and cabin."""
+    every = loops(book.car)
+    heat_made(book, cooled(book.car))
+    bodies = {}
+    for loop in every:
+        body = loop_flow(book, loop)
+        if body is not None:
+            bodies[loop] = body
+        loop_heat(book, loop)
+    for chart in (flow_chart(book, bodies), climb_chart(book, every)):
+        if chart is not None:
+            book.curves[chart.id] = chart
+    warming(book)

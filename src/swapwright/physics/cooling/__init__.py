@@ -1,0 +1,1 @@
+"""Cooling: coolant through hoses and parts, heat into it and out of it."""

@@ -289,6 +289,25 @@ _ALL = (
         _row("ms, millisecond, milliseconds", 1, 1000),
         _row("us, microsecond, microseconds", 1, 10**6),
     ),
+    _kind("money", "1", "a sum of money, in the owner's own", *_PLAIN, low=0.0),
+    _kind(
+        "price_of_volume", "1/m^3", "a price of fuel, the money left out",
+        _row("/L, per L, 1/L", 1000),
+        _row("/gal, per gal, 1/gal", 1, GALLON_US),
+        _row("/gal-uk, per gal-uk", 1, GALLON_UK),
+        low=0.0,
+    ),
+    _kind(
+        "price_of_time", "1/s", "a price of work, the money left out",
+        _row("/h, per h, 1/h", 1, 3600),
+        low=0.0,
+    ),
+    _kind(
+        "price_of_distance", "1/m", "a price of driving, the money left out",
+        _row("/100 km, per 100 km", 1, 100_000),
+        _row("/km, per km", 1, 1000),
+        _row("/mi, per mi, per mile", 1, MILE),
+    ),
     _kind("frequency", "Hz", "a frequency", *_si("Hz", "_kM", "1/s")),
     _kind(
         "speed", "m/s", "a speed",

@@ -60,6 +60,8 @@ GOALS = (
     Field("goals.top_speed", "speed", "top speed wanted", low=2.0, high=120.0),
     Field("goals.zero_to_60", "time", "0-60 mph wanted", low=1.0, high=300.0),
     Field("goals.zero_to_100", "time", "0-100 km/h wanted", low=1.0, high=300.0),
+    Field("goals.budget", "money", "price the whole conversion may have", low=1.0, high=1e8),
+    Field("goals.ready_in", "time", "parts wanted within", low=86400.0, high=1e8),
     Field("goals.occupants", "count", "people aboard", low=1, high=20, default=2, default_source="occupants-two"),
     Field("goals.luggage", "mass", "luggage", low=0.0, high=20000.0, default=0.0, default_source="luggage-none"),
     Field("goals.region", "choice", "whose rules apply", choices=("EU", "UK", "US", "AU", "NZ"), default="EU", default_source="region-strictest"),

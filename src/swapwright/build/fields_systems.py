@@ -129,4 +129,18 @@ SHOP = (
     Field("shop.work_card_wait", "time", "wait the work card asks for after isolation", low=1.0, high=86400.0),
 )
 
-SYSTEMS = (*CIRCUIT, *LV, *CHARGING, *COOLING, *NETWORK, *BRAKES, *SHOP)
+COST = (
+    Field("cost.part[].name", "text", "what is bought", required=True),
+    Field("cost.part[].count", "count", "how many", low=1, high=10000, default=1, default_source="one-each"),
+    Field("cost.part[].price", "money", "price of one, in the owner's money", low=0.0, high=1e7),
+    Field("cost.part[].lead_time", "time", "how long it takes to come", low=0.0, high=1e8),
+    Field("cost.part[].here", "flag", "it is on the shelf already"),
+    Field("cost.sold[].name", "text", "what is sold of what came out", required=True),
+    Field("cost.sold[].price", "money", "what it brings", low=0.0, high=1e7),
+    Field("cost.work", "time", "work of the whole conversion", low=0.0, high=1e8),
+    Field("cost.work_rate", "price_of_time", "price of work", "in the owner's money: 65 /h", low=0.0, high=1.0),
+    Field("cost.set_aside", "fraction", "share set aside for what nobody thought of", low=0.0, high=1.0, default=0.10, default_source="cost-set-aside-typical"),
+    Field("cost.fuel_price", "price_of_volume", "price of the old engine's fuel", "in the owner's money: 1.75 /L", low=0.0, high=1e5),
+)
+
+SYSTEMS = (*CIRCUIT, *LV, *CHARGING, *COOLING, *NETWORK, *BRAKES, *SHOP, *COST)

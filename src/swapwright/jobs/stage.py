@@ -37,10 +37,10 @@ STAGES: tuple[Stage, ...] = (
         "goals",
         "Goals",
         "what the finished car is to do, and whose rules it meets",
-        ("goals", "accepted"),
-        ("goals",),
+        ("goals", "accepted", "cost"),
+        ("goals", "cost"),
         ("run.city",),
-        ("range", "energy", "behind", "climb", "start_grade"),
+        ("range", "energy", "behind", "climb", "start_grade", "cost"),
     ),
     Stage(
         "drive",

@@ -32,7 +32,17 @@ from swapwright.physics.drive import (
     regen,
     thermal,
 )
-from swapwright.physics.pack import cell, charge, layout, pack, power, shape, window
+from swapwright.physics.pack import (
+    cell,
+    charge,
+    charge_time,
+    layout,
+    pack,
+    power,
+    shape,
+    supply,
+    window,
+)
 from swapwright.physics.vehicle import (
     air,
     consumption,
@@ -71,6 +81,8 @@ ALL: tuple[Working, ...] = (
     *power.WORKINGS,
     *window.WORKINGS,
     *charge.WORKINGS,
+    *charge_time.WORKINGS,
+    *supply.WORKINGS,
     # the high-voltage circuit
     *carried.WORKINGS,
     *conductor.WORKINGS,

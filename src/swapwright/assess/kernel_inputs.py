@@ -251,6 +251,11 @@ def _envelope_table(envelope: Line, reach: float) -> FloatArray:
     return envelope_torque(envelope, np.linspace(0.0, reach, ENVELOPE_POINTS))
 
 
+def cells_and_pack(book: FigureBook) -> tuple[Cells, Pack]:
+    """Return the pack alone, as a charge needs it; raise Missing where an input lacks."""
+    return _cells(book), _pack(book)
+
+
 def _cells(book: FigureBook) -> Cells:
     path = "pack.cell"
     return Cells(

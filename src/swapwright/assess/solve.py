@@ -38,7 +38,6 @@ from swapwright.standards.version import DATA_VERSION
 
 NOT_YET = (
     ("lv", "12 V system"),
-    ("charging", "charging time, supply and signals (only its losses are counted)"),
     ("cooling", "cooling loops"),
     ("brakes", "brakes"),
     ("network", "network"),

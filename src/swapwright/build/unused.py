@@ -13,7 +13,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         RECORD: (
             "car.body",
-            "car.engine_before.tank",
             "hv.cable[].screened",
             "hv.cable[].routing",
             "hv.element[].screened",
@@ -75,13 +74,7 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
             ".coil_power",
             ".economiser",
         ),
-        "charging": (
-            "charging.supply",
-            "charging.from",
-            "charging.to",
-            "charging.drive_lockout",
-            "charging.proximity",
-        ),
+        "charging": ("charging.drive_lockout",),
         "cooling": ("cooling",),
         "the network": ("network",),
         "brakes": ("brakes",),

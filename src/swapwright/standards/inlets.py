@@ -96,7 +96,6 @@ class Inlet:
     dc_voltage: Value | None = None
     dc_current: Value | None = None
     language: str = NOTHING
-    is_single_rated_higher: bool = False
 
 
 def _ac(si: float, unit: str) -> Value:
@@ -105,6 +104,10 @@ def _ac(si: float, unit: str) -> Value:
 
 def _dc(si: float, unit: str) -> Value:
     return Value(si, unit, "standard", _DC_SOURCE)
+
+
+def _j3400(si: float, unit: str) -> Value:
+    return Value(si, unit, "standard", "sae-j3400-inlets")
 
 
 def _socket(si: float, unit: str) -> Value:
@@ -127,6 +130,10 @@ INLETS: Mapping[str, Inlet] = MappingProxyType(
             ),
             Inlet("chademo", None, None, None, _dc(500, "V"), _dc(125, "A"), CHADEMO_CAN),
             Inlet("gb/t dc", None, None, None, _dc(1000, "V"), _dc(250, "A"), GBT_CAN),
+            Inlet(
+                "j3400", _j3400(1, "1"), _j3400(277, "V"), _j3400(80, "A"),
+                _j3400(500, "V"), None, PLC,
+            ),
             Inlet("industrial", _ac(3, "1"), _ac(277, "V"), None),
             Inlet("household", _socket(1, "1"), _socket(250, "V"), _socket(16, "A")),
         )

@@ -54,12 +54,17 @@ PUMP_FLOW = Value(35.0 / 60e3, "m^3/s", "standard", "fuel-pump-typical")
 TAPER_RATE = Value(0.05, "1", "standard", "charge-taper-typical")
 """C-rate at which a charge at one voltage is called ended: C/20."""
 
+FAST_TO = Value(0.80, "1", "standard", "fast-charge-window-typical")
+"""State of charge a fast charge is told to."""
+
 IMBALANCE = Value(0.02, "1", "standard", "cell-imbalance-typical")
 """Spread of charge between cell groups a balancer has to be able to take away: 2 %."""
+
+WINDOW_FILLED = Value(0.98, "1", "standard", "swapwright-window-filled")
+"""Share of the usable window's top a charge has to reach for the range to be what is counted."""
 
 NIGHT = Value(10.0 * 3600.0, "s", "standard", "charging-night-typical")
 """A night on the plug: 10 h."""
 
 MAX_EARTH_BOND = Value(0.1, "ohm", "standard", "un-r100-bonding")
 """Resistance between the earth contact of the inlet and the body."""
-

@@ -1,4 +1,4 @@
-"""How long a charge takes, in short: at one current, then at one voltage; and how long balancing."""
+"""How long a charge takes, in short: at one current, then at one voltage; and balancing."""
 
 from __future__ import annotations
 
@@ -17,6 +17,18 @@ def charge_between(*, capacity: float, low: float, high: float) -> float:
     source: definition-charge
     """
     return capacity * max(high - low, 0.0)
+
+
+def current_at_rate(*, capacity: float, rate: float, hour: float = 3600.0) -> float:
+    """Return the current of a C-rate.
+
+    capacity: [C]
+    rate: how many times it would fill the capacity in an hour [1]
+    hour: the time the rate counts by [s]
+    result: current [A]
+    source: definition-c-rate
+    """
+    return rate * capacity / hour
 
 
 def steady_time(*, charge: float, current: float) -> float:
@@ -47,6 +59,22 @@ def fading_time(*, charge: float, first: float, last: float) -> float:
     return charge / (first - last) * log(first / last)
 
 
+def fading_current(*, first: float, last: float, turn: float, end: float, full: float) -> float:
+    """Return the current a charge at one voltage is left with, straight between its two ends.
+
+    first: current where the voltage is reached [A]
+    last: current where the charge is full [A]
+    turn: state of charge where the voltage is reached [1]
+    end: state of charge the charge is looked at [1]
+    full: state of charge where it is full [1]
+    result: current [A]
+    source: plett-2015-ch2, from memory
+    """
+    if full <= turn:
+        return first
+    return first - (first - last) * (end - turn) / (full - turn)
+
+
 def energy_in(*, charge: float, voltage: float) -> float:
     """Return the energy a charge takes in at a mean rest voltage.
 
@@ -72,6 +100,17 @@ def energy_drawn(
     source: definition-machine-efficiency
     """
     return (energy / pack_efficiency + loads * time) / efficiency
+
+
+def mean_power(*, energy: float, time: float) -> float:
+    """Return the mean power of an energy over a time.
+
+    energy: [J]
+    time: [s]
+    result: power [W]
+    source: definition-electric-power
+    """
+    return energy / time
 
 
 def balance_time(*, imbalance: float, capacity: float, current: float) -> float:
@@ -103,6 +142,19 @@ CHARGE_BETWEEN = Working(
     "",
     "charge lost to side reactions",
 )
+CURRENT_AT_RATE = Working(
+    current_at_rate,
+    "r * Q / h",
+    {
+        "r": Symbol("rate", "1", 0.01, 10.0, "C-rate"),
+        "Q": _CAPACITY,
+        "h": Symbol("hour", "s", 3600.0, 3600.0, "an hour", "time"),
+    },
+    Symbol("current_at_rate", "A", 0.0, 1e4, "current of the rate", "current"),
+    ("definition-c-rate",),
+    "",
+    "",
+)
 STEADY_TIME = Working(
     steady_time,
     "Q / I",
@@ -124,6 +176,21 @@ FADING_TIME = Working(
     ("plett-2015-ch2",),
     "a straight rest-voltage curve and one resistance",
     "a flat curve that bends up at its end",
+)
+FADING_CURRENT = Working(
+    fading_current,
+    "Piecewise((I_1, z_f <= z_1), (I_1 - (I_1 - I_2) * (z_2 - z_1) / (z_f - z_1), True))",
+    {
+        "I_1": Symbol("first", "A", 1.0, 500.0, "first current", "current"),
+        "I_2": Symbol("last", "A", 0.5, 50.0, "last current", "current"),
+        "z_1": Symbol("turn", "1", 0.0, 1.0, "where the voltage is reached", "fraction"),
+        "z_2": Symbol("end", "1", 0.0, 1.0, "where it ends", "fraction"),
+        "z_f": Symbol("full", "1", 0.0, 1.0, "where it is full", "fraction"),
+    },
+    Symbol("fading_current", "A", -1e5, 1e5, "current left", "current"),
+    ("plett-2015-ch2",),
+    "a straight rest-voltage curve and one resistance",
+    "",
 )
 ENERGY_IN = Working(
     energy_in,
@@ -149,6 +216,18 @@ ENERGY_DRAWN = Working(
     "one share stored over the whole charge",
     "",
 )
+MEAN_POWER = Working(
+    mean_power,
+    "E / t",
+    {
+        "E": Symbol("energy", "J", 1e6, 1e9, "energy", "energy"),
+        "t": Symbol("time", "s", 60.0, 1e5, "time", "time"),
+    },
+    Symbol("mean_power", "W", 0.0, 1e8, "mean power", "power"),
+    ("definition-electric-power",),
+    "",
+    "",
+)
 BALANCE_TIME = Working(
     balance_time,
     "x * Q / I",
@@ -165,9 +244,12 @@ BALANCE_TIME = Working(
 
 WORKINGS: tuple[Working, ...] = (
     CHARGE_BETWEEN,
+    CURRENT_AT_RATE,
     STEADY_TIME,
     FADING_TIME,
+    FADING_CURRENT,
     ENERGY_IN,
     ENERGY_DRAWN,
+    MEAN_POWER,
     BALANCE_TIME,
 )

@@ -1,4 +1,4 @@
-"""From the supply to the battery: current, power, what is left of it, and the road it is good for."""
+"""From the supply to the battery: current, power, and the road they are good for."""
 
 from __future__ import annotations
 
@@ -64,15 +64,16 @@ def into_battery(*, output: float, loads: float) -> float:
     return max(output - loads, 0.0)
 
 
-def range_rate(*, power: float, consumption: float) -> float:
+def range_rate(*, power: float, stored: float, consumption: float) -> float:
     """Return the range a charging power adds in a time: a speed.
 
     power: into the battery [W]
-    consumption: energy to charge with per distance [J/m]
+    stored: share of it that is stored [1]
+    consumption: of the battery per distance [J/m]
     result: range over time [m/s]
     source: mechanics-definitions
     """
-    return power / consumption
+    return power * stored / consumption
 
 
 def pump_time(*, distance: float, fuel: float, flow: float) -> float:
@@ -107,6 +108,17 @@ def charge_cost(*, energy: float, price: float) -> float:
     source: definition-price
     """
     return energy * price
+
+
+def window_filled(*, full: float, top: float) -> float:
+    """Return the share of the top of the usable window that a charge reaches.
+
+    full: state of charge at which a charge has died away [1]
+    top: of the usable window [1]
+    result: [1]
+    source: definition-charge
+    """
+    return full / top
 
 
 def share_stored(*, stored: float, drawn: float) -> float:
@@ -184,10 +196,11 @@ INTO_BATTERY = Working(
 )
 RANGE_RATE = Working(
     range_rate,
-    "P / c",
+    "P * eta / c",
     {
         "P": Symbol("power", "W", 100.0, 3e5, "power into the battery", "power"),
-        "c": Symbol("consumption", "J/m", 200.0, 2000.0, "energy to charge with", "consumption"),
+        "eta": Symbol("stored", "1", 0.5, 1.0, "share stored", "fraction"),
+        "c": Symbol("consumption", "J/m", 200.0, 2000.0, "battery consumption", "consumption"),
     },
     Symbol("range_rate", "m/s", 0.0, 2000.0, "range per time of charging", "speed"),
     ("mechanics-definitions",),
@@ -240,6 +253,18 @@ SHARE_STORED = Working(
     "",
     "",
 )
+WINDOW_FILLED = Working(
+    window_filled,
+    "z_f / z_t",
+    {
+        "z_f": Symbol("full", "1", 0.0, 1.0, "charge died away at", "fraction"),
+        "z_t": Symbol("top", "1", 0.1, 1.0, "top of the usable window", "fraction"),
+    },
+    Symbol("window_filled", "1", 0.0, 1e3, "share of the window's top reached", "fraction"),
+    ("definition-charge",),
+    "",
+    "",
+)
 
 WORKINGS: tuple[Working, ...] = (
     CONTINUOUS_CURRENT,
@@ -252,4 +277,5 @@ WORKINGS: tuple[Working, ...] = (
     TANK_RANGE,
     CHARGE_COST,
     SHARE_STORED,
+    WINDOW_FILLED,
 )

@@ -10,7 +10,6 @@ from swapwright.assess.stages.charge_time import (
     charge_curve,
     keep_charge,
     made_by,
-    rest_voltage_once,
     run_charge,
 )
 from swapwright.assess.stages.charge_worth import rate
@@ -40,7 +39,6 @@ def fast(book: FigureBook) -> None:
         return
     _limits(book)
     with book.attempt(*made_by(CASE)):
-        rest_voltage_once(book)
         run = run_charge(book, CASE, STATION_SIDE, 0.0)
         keep_charge(book, CASE, run)
         label = "a fast charge at the station described"

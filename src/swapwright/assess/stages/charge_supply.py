@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from swapwright.assess.book import FigureBook
+from swapwright.assess.stages.cell_point import rest_voltage_at
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.drive.limit import lesser_current
@@ -24,6 +25,7 @@ LEAST = "definition-least-limit"
 VOLTAGE, CURRENT, PHASES = (f"charging.supply.{key}" for key in ("voltage", "current", "phases"))
 FOLLOWS = "charging.follows_pilot"
 OWN_PHASES = "charging.charger.phases"
+WINDOW = "the charger's output does not reach this pack's voltage"
 PERCENT = 100.0
 CODED_INLETS = ("type 2", "ccs 2")
 """Inlets whose loose cable says by a resistor what it bears."""
@@ -256,9 +258,34 @@ def _output(book: FigureBook) -> None:
 def left_for_battery(book: FigureBook, figure_id: str, label: str, output: str) -> None:
     """Write what of a charger's output the battery gets beside pumps and controls.
 
-    Where no charger says its efficiency, the typical one has them in it already.
+    Where no charger says its efficiency, the typical one has them in it already. A charger whose
+    window misses the pack gives it nothing.
     """
+    with book.attempt(figure_id):
+        within_window(book)
+        _left(book, figure_id, label, output)
+
+
+def _left(book: FigureBook, figure_id: str, label: str, output: str) -> None:
     if book.has("charging.charger.efficiency"):
         book.make(into_battery, figure_id, label=label, output=output, loads="auxiliaries.charging")
     else:
         book.total(figure_id, label, "W", [("charger output", output, 1.0)], "power")
+
+
+def within_window(book: FigureBook) -> None:
+    """Raise Missing where the charger's window does not reach from the start to the end."""
+    rest_voltage_once(book)
+    low, high = (book.get(f"charging.charger.{end}_voltage") for end in ("min", "max"))
+    start, end = book.number("charging.start_voltage"), book.number("charging.end_voltage")
+    if (high is not None and high < end) or (low is not None and low > start):
+        raise Missing(reason=WINDOW)
+
+
+def rest_voltage_once(book: FigureBook) -> None:
+    """Write the rest voltage a charge begins at, unless it stands already."""
+    if "charging.start_voltage" not in book.values:
+        rest_voltage_at(
+            book, "charging.start_cell", "charging.start_voltage", "where a charge begins",
+            "charging.from",
+        )  # fmt: skip

@@ -10,8 +10,8 @@ from swapwright.assess.days import AMBIENT, COLD, MILD, WORDS
 from swapwright.assess.estimate_charge import estimate_charge
 from swapwright.assess.kernel_inputs import NO_LIMIT
 from swapwright.assess.simulated import simulated_figure
-from swapwright.assess.stages.cell_point import RESISTANCES, derating_at, rest_voltage_at
-from swapwright.assess.stages.charge_supply import efficiency_of
+from swapwright.assess.stages.cell_point import RESISTANCES, derating_at
+from swapwright.assess.stages.charge_supply import efficiency_of, within_window
 from swapwright.base.curve import Axis, Curve, Mark, Series
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
@@ -31,7 +31,6 @@ EQUATIONS = (
 )
 SOURCES = ("plett-2015-ch2", "definition-machine-efficiency")
 RUN = "swapwright-charge-run"
-WINDOW = "the charger's output does not reach this pack's voltage"
 WARMED = "the pack is warmed before it is charged in the cold; how long that takes has no model"
 FULL = "charging.full_soc"
 MOST_POINTS = 120
@@ -81,7 +80,7 @@ def charge_times(book: FigureBook) -> None:
     _cold_limit(book)
     for case in (MILD_CASE, COLD_CASE):
         with book.attempt(*made_by(case)):
-            _within_window(book)
+            within_window(book)
             if case.day == COLD and book.car.texts.get("pack.heating", "none") != "none":
                 raise Missing(reason=WARMED)
             run = run_charge(book, case, efficiency_of(book), _loads(book))
@@ -180,24 +179,6 @@ def _cold_limit(book: FigureBook) -> None:
         first="charging.current",
         second="charging.cold_current_allowed" if monitored else "charging.current",
     )
-
-
-def _within_window(book: FigureBook) -> None:
-    """Raise Missing where the charger's window does not reach from the start to the end."""
-    rest_voltage_once(book)
-    low, high = (book.get(f"charging.charger.{end}_voltage") for end in ("min", "max"))
-    start, end = book.number("charging.start_voltage"), book.number("charging.end_voltage")
-    if (high is not None and high < end) or (low is not None and low > start):
-        raise Missing(reason=WINDOW)
-
-
-def rest_voltage_once(book: FigureBook) -> None:
-    """Write the rest voltage a charge begins at, unless it stands already."""
-    if "charging.start_voltage" not in book.values:
-        rest_voltage_at(
-            book, "charging.start_cell", "charging.start_voltage", "where a charge begins",
-            "charging.from",
-        )  # fmt: skip
 
 
 def _loads(book: FigureBook) -> float:

@@ -108,33 +108,19 @@ EARTHED = (
 def _residual(context: Context) -> Iterable[Finding]:
     """Judge the residual-current protection ahead of the car by what smooth dc does to it."""
     said = context.car.text("charging.residual_current")
-    if said in residual_current.SEES_DC or said == residual_current.BUILT_IN:
-        verdict, text = (
-            "met",
-            (
-                "The residual-current protection ahead of the car is of a kind that smooth direct current does not blind. Press its test button before the first charge."
-            ),
-        )
+    is_met = said in (*residual_current.SEES_DC, residual_current.BUILT_IN)
+    if is_met:
+        text = "The residual-current protection ahead of the car is of a kind that smooth direct current does not blind. Press its test button before the first charge."
     elif said == residual_current.NONE:
-        verdict, text = (
-            "stop",
-            (
-                "Nothing ahead of the car opens on a residual current: a fault to the body holds until somebody touches it."
-            ),
-        )
+        text = "Nothing ahead of the car opens on a residual current: a fault to the body holds until somebody touches it."
     else:
-        verdict, text = (
-            "stop",
-            (
-                f"A residual-current device of {said} can be blinded by smooth direct current, which a charger may leak: it then opens on no fault at all, for anybody on that circuit."
-            ),
-        )
+        text = f"A residual-current device of {said} can be blinded by smooth direct current, which a charger may leak: it then opens on no fault at all, for anybody on that circuit."
     yield Finding(
         rule="charging.residual_current",
         subject="charging.residual_current",
-        verdict=verdict,  # type: ignore[arg-type]
+        verdict="met" if is_met else "stop",
         text=text,
-        remedy="" if verdict == "met" else SEE_DC,
+        remedy="" if is_met else SEE_DC,
         sources=residual_current.SOURCES,
     )
 

@@ -48,16 +48,16 @@ def inlet_of(book: FigureBook) -> Inlet:
 def least_of(
     book: FigureBook, figure_id: str, label: str, limits: Mapping[str, str], table: str
 ) -> None:
-    """Write the least of several currents by name of what allows it; those not there count not.
+    """Write the least of several currents by name of what allows it; those not given count not.
 
-    ``limits`` gives figures or entries by what is said of them. One that is known to be wanting
-    (a coding that is none) leaves the least unknown too.
+    ``limits`` gives figures or entries by what is said of them. One that was given and says
+    nothing (a coding that is none) leaves the least unknown too.
     """
     with book.attempt(figure_id):
         found = {
             words: book.value(name)
             for words, name in limits.items()
-            if book.has(name) or name in book.missing
+            if book.has(name) or name in book.reasons
         }
         least = min(found, key=lambda words: found[words].si, default="")
         if not least:
@@ -104,18 +104,17 @@ def _of_kind(
 
 def _allowed(book: FigureBook) -> None:
     """Write the current of circuit, pilot and cable, and the least of the supply side."""
-    if book.has("charging.supply.breaker"):
-        book.make(
-            continuous_current,
-            "charging.circuit_current",
-            label="current the supply's circuit carries for hours",
-            rating="charging.supply.breaker",
-            share=continuous_share(book.car.texts.get("goals.region", "")),
-        )
+    book.make(
+        continuous_current,
+        "charging.circuit_current",
+        label="current the supply's circuit carries for hours",
+        rating="charging.supply.breaker",
+        share=continuous_share(book.car.texts.get("goals.region", "")),
+    )
     if book.has("charging.pilot"):
         with book.attempt("charging.pilot_current"):
             _pilot(book)
-    if book.has("charging.proximity") and book.car.texts.get("charging.inlet") in CODED_INLETS:
+    if book.car.texts.get("charging.inlet") in CODED_INLETS:
         with book.attempt("charging.cable_current"):
             _cable(book)
     least_of(

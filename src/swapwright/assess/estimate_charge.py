@@ -20,6 +20,7 @@ from swapwright.physics.pack.charge_time import (
     energy_in,
     fading_current,
     fading_time,
+    mean_warmth,
     steady_time,
 )
 from swapwright.physics.pack.window import soc_at_rest_voltage
@@ -57,27 +58,25 @@ class Estimated(Protocol):
 
 
 def estimate_charge(book: FigureBook, case: Estimated, loads: float, efficiency: float) -> None:
-    """Write time and energies of a charge by closed forms of the car's entries."""
+    """Write time and energies of a charge by closed forms of the car's entries.
+
+    The currents are worked out twice: with cells as cold as the air, and as warm as those currents
+    make them on the mean.
+    """
     at = f"estimate.charging{case.name}"
-    _currents(book, case, at)
+    air = AMBIENT[case.day]
+    cold = f"{at}.begun"
+    _currents(book, case, cold, air)
+    _turn(book, case, cold)
+    _mean_voltage(book, cold, f"{cold}.turn")
+    _on_the_way(book, case, cold)
+    _warmth(book, case, at, cold)
+    _currents(book, case, at, f"{at}.cell_temperature")
     _turn(book, case, at)
-    _mean_voltages(book, case, at)
-    book.make(
-        charge_current,
-        f"{at}.current_of_power",
-        label="current the power drives, on the way to the end voltage",
-        power=case.power,
-        rest_voltage=f"{at}.mean_voltage",
-        resistance="pack.resistance",
-    )
-    book.make(
-        lesser_current,
-        f"{at}.current",
-        label="current on the way to the end voltage",
-        first=f"{at}.current_of_power",
-        second=f"{at}.current_limit",
-    )
+    _mean_voltage(book, at, f"{at}.turn")
+    _on_the_way(book, case, at)
     _time(book, case, at)
+    _mean_voltage(book, at, case.target, "whole_voltage")
     book.make(
         charge_between,
         f"{at}.charge",
@@ -122,9 +121,59 @@ def _given(book: FigureBook, path: str, used: float, unit: str) -> str | Value:
     return Value(used, unit, "standard", NOT_COUNTED)
 
 
-def _currents(book: FigureBook, case: Estimated, at: str) -> None:
+def _on_the_way(book: FigureBook, case: Estimated, at: str) -> None:
+    """Write the current on the way to the end voltage."""
+    book.make(
+        charge_current,
+        f"{at}.current_of_power",
+        label="current the power drives, on the way to the end voltage",
+        power=case.power,
+        rest_voltage=f"{at}.mean_voltage",
+        resistance="pack.resistance",
+    )
+    book.make(
+        lesser_current,
+        f"{at}.current",
+        label="current on the way to the end voltage",
+        first=f"{at}.current_of_power",
+        second=f"{at}.current_limit",
+    )
+
+
+def _warmth(book: FigureBook, case: Estimated, at: str, cold: str) -> None:
+    """Write how warm the cells are on the mean of a charge with the currents of cold ones."""
+    book.make(
+        charge_between,
+        f"{cold}.charge",
+        label="charge put in",
+        capacity="pack.capacity",
+        low="charging.from",
+        high=case.target,
+    )
+    book.make(
+        steady_time,
+        f"{cold}.time",
+        label="time, the cells as cold as the air",
+        charge=f"{cold}.charge",
+        current=f"{cold}.current",
+    )
+    book.make(
+        mean_warmth,
+        f"{at}.cell_temperature",
+        label="mean cell temperature of a charge",
+        ambient=AMBIENT[case.day],
+        current=f"{cold}.current",
+        resistance=f"pack.resistance{case.day}",
+        conductance="pack.heat_path",
+        mass="pack.cell_mass",
+        specific_heat="pack.cell.specific_heat",
+        time=f"{cold}.time",
+    )
+
+
+def _currents(book: FigureBook, case: Estimated, at: str, cells: str) -> None:
     """Write the current charger and cells allow, and that of the power at the end voltage."""
-    ambient = book.value(AMBIENT[case.day])
+    ambient = book.value(cells)
     book.look_up(
         f"{at}.cell_share",
         "share of their charge current the cells take",
@@ -189,30 +238,24 @@ def _turn(book: FigureBook, case: Estimated, at: str) -> None:
     )
 
 
-def _mean_voltages(book: FigureBook, case: Estimated, at: str) -> None:
-    """Write the mean rest voltage of the pack to the turn, and over the whole charge."""
+def _mean_voltage(book: FigureBook, at: str, until: str, name: str = "mean_voltage") -> None:
+    """Write the mean rest voltage of the pack from where a charge begins to a state of charge."""
     ocv, series = book.car.line("pack.cell.ocv"), book.value("pack.series_cells")
-    start = book.value("charging.from")
-    for name, until, words in (
-        ("mean_voltage", f"{at}.turn", "on the way to the end voltage"),
-        ("whole_voltage", case.target, "over the charge"),
-    ):
-        end = book.value(until)
-        if end.si < start.si:
-            raise Missing(reason="the charge is to begin above the state of charge it ends at")
-        socs = np.linspace(start.si, end.si, _POINTS)
-        mean = float(np.mean(np.interp(socs, ocv.x, ocv.y))) * series.si
-        book.look_up(
-            f"{at}.{name}",
-            f"mean rest voltage of the pack {words}",
-            mean,
-            "V",
-            LookedUp("rest voltage", f"{start.si:.0%} to {end.si:.0%}", "mean", SHEET),
-            "voltage",
-            start=start,
-            end=end,
-            series=series,
-        )
+    start, end = book.value("charging.from"), book.value(until)
+    if end.si < start.si:
+        raise Missing(reason="the charge is to begin above the state of charge it ends at")
+    socs = np.linspace(start.si, end.si, _POINTS)
+    book.look_up(
+        f"{at}.{name}",
+        "mean rest voltage of the pack",
+        float(np.mean(np.interp(socs, ocv.x, ocv.y))) * series.si,
+        "V",
+        LookedUp("rest voltage", f"{start.si:.0%} to {end.si:.0%}", "mean", SHEET),
+        "voltage",
+        start=start,
+        end=end,
+        series=series,
+    )
 
 
 def _time(book: FigureBook, case: Estimated, at: str) -> None:

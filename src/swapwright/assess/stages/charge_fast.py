@@ -21,6 +21,7 @@ from swapwright.standards.inlets import FAST_INLETS
 from swapwright.standards.supply import FAST_TO
 
 STATION = "charging.station"
+LOADS = "auxiliaries.charging"
 ONE_LINE = Value(1.0, "1", "standard", "definition-electric-power")
 STATION_SIDE = Value(1.0, "1", "standard", "charge-loads-not-counted")
 """Energy is counted from the station's outlet on: its own losses are its owner's."""
@@ -39,7 +40,7 @@ def fast(book: FigureBook) -> None:
         return
     _limits(book)
     with book.attempt(*made_by(CASE)):
-        run = run_charge(book, CASE, STATION_SIDE, 0.0)
+        run = run_charge(book, CASE, STATION_SIDE, book.get(LOADS) or 0.0)
         keep_charge(book, CASE, run)
         label = "a fast charge at the station described"
         book.curves["charging.fast"] = charge_curve(run, "charging.fast", label)

@@ -42,6 +42,7 @@ CHARGING = (
     Field("charging.chargers", "count", "chargers in parallel", low=1, high=10, default=1, default_source="one-charger"),
     Field("charging.inlet", "choice", "inlet", choices=tuple(INLETS)),
     Field("charging.inlet_current", "current", "current the inlet bears as it is built, with its cable", "of a fast-charge inlet its direct current", low=1.0, high=2000.0),
+    Field("charging.inlet_voltage", "voltage", "dc voltage a fast-charge inlet is made for, as it is built", "where its maker says another than its kind", low=50.0, high=1500.0),
     Field("charging.supply.voltage", "voltage", "supply voltage, across one phase", "phase to neutral on three phases; across the two legs in the US", low=80.0, high=500.0),
     Field("charging.supply.current", "current", "current the supply offers in each phase", low=1.0, high=500.0),
     Field("charging.supply.breaker", "current", "rating of the supply's own circuit", "of its breaker or fuse", low=1.0, high=1000.0),

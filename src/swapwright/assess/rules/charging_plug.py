@@ -42,7 +42,7 @@ INLETS_AC = (
         "charging.inlet_voltage",
         subject=INLET,
         value="charging.supply.voltage",
-        limit="charging.inlet_voltage",
+        limit="charging.inlet_ac_voltage",
         sense="at_most",
         outside="stop",
         inside_text="The supply's voltage is one the inlet is made for.",

@@ -56,31 +56,20 @@ def fast(book: FigureBook) -> None:
 
 
 def _inlet(book: FigureBook) -> None:
-    """Write what the inlet bears of direct current."""
-    inlet, own = inlet_of(book), "charging.inlet_current"
-    if inlet.dc_voltage is not None:
-        book.look_up(
-            "charging.inlet_dc_voltage",
-            "dc voltage of the inlet",
-            inlet.dc_voltage.si,
-            "V",
-            LookedUp("inlets by kind", inlet.name, "dc voltage", inlet.dc_voltage.ref),
-            "voltage",
-        )
-    if book.has(own):
-        label = "dc current of the inlet"
-        book.total("charging.inlet_dc_current", label, "A", [("as built", own, 1.0)], "current")
-    elif inlet.dc_current is not None:
-        book.look_up(
-            "charging.inlet_dc_current",
-            "dc current of the inlet",
-            inlet.dc_current.si,
-            "A",
-            LookedUp("inlets by kind", inlet.name, "dc current", inlet.dc_current.ref),
-            "current",
-        )
-    else:
-        book.note_missing("charging.inlet_dc_current", Missing(own))
+    """Write what the inlet bears of direct current: as it is built, else as its kind says."""
+    inlet = inlet_of(book)
+    for figure_id, own, value, what in (
+        ("charging.inlet_dc_voltage", "charging.inlet_voltage", inlet.dc_voltage, "voltage"),
+        ("charging.inlet_dc_current", "charging.inlet_current", inlet.dc_current, "current"),
+    ):
+        label = f"dc {what} of the inlet"
+        if book.has(own):
+            book.total(figure_id, label, book.value(own).unit, [("as built", own, 1.0)], what)
+        elif value is not None:
+            cell = LookedUp("inlets by kind", inlet.name, f"dc {what}", value.ref)
+            book.look_up(figure_id, label, value.si, value.unit, cell, what)
+        else:
+            book.note_missing(figure_id, Missing(own))
 
 
 def _limits(book: FigureBook) -> None:

@@ -81,7 +81,12 @@ def _inlet(book: FigureBook) -> None:
     inlet = inlet_of(book)
     rows = (
         ("charging.inlet_phases", "phases of the inlet", inlet.phases, "count"),
-        ("charging.inlet_voltage", "ac voltage of the inlet, across one phase", inlet.voltage, ""),
+        (
+            "charging.inlet_ac_voltage",
+            "ac voltage of the inlet, across one phase",
+            inlet.voltage,
+            "",
+        ),
         ("charging.inlet_rating", "ac current of the inlet", inlet.current, "current"),
     )
     for figure_id, label, value, kind in rows:

@@ -99,8 +99,18 @@ MORE_PARTS = {
 TIMED = {"hv.precharge.timer": "0.4 s", "hv.precharge.feedback": "false"}
 FAST_CHARGE = {
     "charging.inlet": "ccs 2",
+    "charging.inlet_voltage": "500 V",
+    "charging.inlet_current": "250 A",
     "charging.contactors": BY_DATA,
+    "charging.speaks": "power line signals on the pilot",
+    "charging.monitor_off_while_charging": "true",
+    "charging.inlet_temperature_watched": "true",
+    "charging.station.voltage": "400 V",
+    "charging.station.min_voltage": "200 V",
+    "charging.station.current": "150 A",
+    "charging.station.power": "30 kW",
 }
+PILOT = {"charging.pilot": "40 %"}
 CHANGED: Mapping[str, tuple[str, Mapping[str, str | None]]] = {
     "two drive units": ("parcel-round", TWO_UNITS),
     "a pack of round cells": ("ridgeway", ROUND_CELLS),
@@ -113,6 +123,7 @@ CHANGED: Mapping[str, tuple[str, Mapping[str, str | None]]] = {
         {"hv.branch[0].current": None, "charging.charger.max_current": "20 A"},
     ),
     "a fast-charge inlet": ("parcel-round", FAST_CHARGE),
+    "a pilot that was measured": ("ridgeway", PILOT),
 }
 """Cars that say what no example does: an example, and what is changed in it."""
 
@@ -147,7 +158,7 @@ current = "6 A"
 WHILE_LOADING = re.compile(r"format|.*\.part|accepted\[\]\..*")
 """Read before there is a car: the file's format, where a part starts from, what is accepted."""
 
-ONLY_SHOWN = {f"car.engine_before.{key}" for key in ("fuel", "power_at", "torque", "torque_at")}
+ONLY_SHOWN = {f"car.engine_before.{key}" for key in ("power_at", "torque", "torque_at")}
 """Stand beside what the car takes now, and as points of a curve; no figure comes of them."""
 
 

@@ -11,9 +11,11 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.physics.compiled import kernel
+from swapwright.physics.compiled import inlined, kernel
 from swapwright.physics.pack.cell_step import (
     Cells,
+    Look,
+    OpenCell,
     Pack,
     close_cell,
     current_for_power,
@@ -79,6 +81,18 @@ class ChargeLedger(NamedTuple):
     end: float
 
 
+@inlined
+def held_by(
+    pack: Pack, plug: Plug, look: Look, opened: OpenCell, wanted: float, temperature: float
+) -> float:
+    """Return what holds the current of a step, as a code of `CHARGE_LIMITS`; ``wanted`` A."""
+    if wanted >= opened.least:
+        return 0.0
+    if temperature < plug.coldest or -opened.least >= look.charge:
+        return 2.0
+    return 1.0 if -opened.least >= pack.current_limit else 3.0
+
+
 @kernel
 def charge_loop(
     cells: Cells,
@@ -107,13 +121,7 @@ def charge_loop(
         )  # fmt: skip
         wanted = current_for_power(opened.volts, opened.ohms, each)
         current = max(wanted, opened.least)
-        limit = 0.0
-        if wanted < opened.least:
-            limit = 3.0
-            if -opened.least >= look.charge or temperature < plug.coldest:
-                limit = 2.0
-            elif -opened.least >= pack.current_limit:
-                limit = 1.0
+        limit = held_by(pack, plug, look, opened, wanted, temperature)
         mean = opened.volts
         if has_bends(opened.line, charge, current * step):
             mean, current = over_bends(cells, pack, opened, charge, current, each, step)

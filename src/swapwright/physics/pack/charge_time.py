@@ -177,7 +177,7 @@ CURRENT_AT_RATE = Working(
     {
         "r": Symbol("rate", "1", 0.01, 10.0, "C-rate"),
         "Q": _CAPACITY,
-        "h": Symbol("hour", "s", 3600.0, 3600.0, "an hour", "time"),
+        "h": Symbol("hour", "s", 1800.0, 3600.0, "one hour", "time"),
     },
     Symbol("current_at_rate", "A", 0.0, 1e4, "current of the rate", "current"),
     ("definition-c-rate",),

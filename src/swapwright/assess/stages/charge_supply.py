@@ -33,6 +33,8 @@ CODED_INLETS = ("type 2", "ccs 2")
 
 def supply(book: FigureBook) -> None:
     """Write the current the supply side allows, the draw, the output and the battery's share."""
+    words = "where a charge begins"
+    rest_voltage_at(book, "charging.start_cell", "charging.start_voltage", words, "charging.from")
     _inlet(book)
     _allowed(book)
     _phases(book)
@@ -279,17 +281,7 @@ def _left(book: FigureBook, figure_id: str, label: str, output: str) -> None:
 
 def within_window(book: FigureBook) -> None:
     """Raise Missing where the charger's window does not reach from the start to the end."""
-    rest_voltage_once(book)
     low, high = (book.get(f"charging.charger.{end}_voltage") for end in ("min", "max"))
     start, end = book.number("charging.start_voltage"), book.number("charging.end_voltage")
     if (high is not None and high < end) or (low is not None and low > start):
         raise Missing(reason=WINDOW)
-
-
-def rest_voltage_once(book: FigureBook) -> None:
-    """Write the rest voltage a charge begins at, unless it stands already."""
-    if "charging.start_voltage" not in book.values:
-        rest_voltage_at(
-            book, "charging.start_cell", "charging.start_voltage", "where a charge begins",
-            "charging.from",
-        )  # fmt: skip

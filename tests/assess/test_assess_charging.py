@@ -102,6 +102,26 @@ def test_a_charger_that_follows_the_pilot_is_held_back_and_not_at_fault():
 
 
 @pytest.mark.arithmetic
+def test_a_plug_without_a_pilot_holds_no_charger_back():
+    found = by_rule(of("ridgeway", charging__inlet="household", charging__follows_pilot="true"))
+    assert found["charging.supply_current"].verdict == "fix"
+    assert found["charging.inlet_current"].verdict == "stop"
+
+
+@pytest.mark.arithmetic
+def test_an_inlet_of_one_phase_lets_a_charger_of_three_draw_from_one():
+    found = of(
+        "ridgeway",
+        charging__charger="charger-11k-400v",
+        charging__supply__phases="3",
+        charging__inlet="type 1",
+        charging__proximity="150 ohm",
+    )
+    assert binds(found, "charging.phases_used") == "inlet"
+    assert by_rule(found)["charging.inlet_phases"].verdict == "fix"
+
+
+@pytest.mark.arithmetic
 @pytest.mark.parametrize("name", SOUND)
 def test_a_charge_takes_the_energy_over_the_power_and_a_tail(name: str):
     """Within a tenth of: energy to the end of the window over the power into the battery."""

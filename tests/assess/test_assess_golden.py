@@ -45,12 +45,20 @@ def test_a_sound_car_has_nothing_to_stop_for_and_no_fix_its_owner_has_not_accept
     ("planted", "verdicts"),
     [
         (1, {"voltage.inverter_full": "stop"}),
+        (7, {"charging.window_high": "stop"}),
         (8, {"weight.rear_axle": "stop"}),
         (9, {"current.cell_peak": "stop"}),
         (18, {"regen.full_charge": "stop", "regen.cold_cells": "stop"}),
         (19, {"pack.window": "fix"}),
     ],
-    ids=["inverter voltage", "rear axle", "peak current", "regeneration", "usable window"],
+    ids=[
+        "inverter voltage",
+        "charger window",
+        "rear axle",
+        "peak current",
+        "regeneration",
+        "usable window",
+    ],
 )
 def test_a_planted_fault_is_found(planted: int, verdicts: dict[str, str]):
     found = by_rule(assessment_of(FLAWED))

@@ -16,7 +16,7 @@ from swapwright.physics.pack.supply import (
     supply_draw,
     supply_power,
 )
-from swapwright.standards.inlets import INLETS, Inlet
+from swapwright.standards.inlets import INLETS, PILOT, PLC, Inlet
 from swapwright.standards.pilot import SOURCE as PILOT_SOURCE
 from swapwright.standards.pilot import pilot_current, proximity_of
 from swapwright.standards.supply import continuous_share
@@ -172,18 +172,21 @@ def _cable(book: FigureBook) -> None:
 
 
 def _phases(book: FigureBook) -> None:
-    """Write how many phases the charger draws from: the fewer of the supply's and its own."""
+    """Write how many phases the charger draws from: the fewest of supply, inlet and its own."""
     with book.attempt("charging.phases_used"):
-        has_own = book.has(OWN_PHASES)
-        sides = {"supply": PHASES, **({"charger": OWN_PHASES} if has_own else {})}
-        values = {side: book.value(path) for side, path in sides.items()}
-        fewer = min(values, key=lambda side: values[side].si)
+        sides = {"supply": PHASES, "inlet": "charging.inlet_phases", "charger": OWN_PHASES}
+        values = {
+            side: book.value(name)
+            for side, name in sides.items()
+            if side == "supply" or book.has(name)
+        }
+        fewest = min(values, key=lambda side: values[side].si)
         book.look_up(
             "charging.phases_used",
             "phases the charger draws from",
-            values[fewer].si,
+            values[fewest].si,
             "1",
-            LookedUp("fewer of supply and charger", fewer, "phases", LEAST),
+            LookedUp("fewest of supply, inlet and charger", fewest, "phases", LEAST),
             "count",
             **values,
         )
@@ -228,7 +231,9 @@ def _drawn(book: FigureBook) -> None:
         first="charging.wanted_current",
         second="charging.supply_limit",
     )
-    follows = book.car.flags.get(FOLLOWS, False)
+    kind = INLETS.get(book.car.texts.get("charging.inlet", ""))
+    has_pilot = kind is None or kind.language in (PILOT, PLC)
+    follows = has_pilot and book.car.flags.get(FOLLOWS, False)
     book.make(
         lesser_current,
         "charging.supply_draw",

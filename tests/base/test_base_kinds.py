@@ -76,6 +76,8 @@ BY_HAND = {
     ("consumption", "MPGe (UK)"): 33.705 * 3.6e6 / 3.785411784e-3 * 4.54609e-3 / (20 * MILE),
     ("consumption", "MPGe-uk"): 33.705 * 3.6e6 / 3.785411784e-3 * 4.54609e-3 / (20 * MILE),
     ("consumption", "Le/100 km"): 33.705 * 36 / 3.785411784,
+    ("price_of_energy", "/kWh"): 1 / 3.6e6,
+    ("price_of_energy", "per kWh"): 1 / 3.6e6,
     ("fuel_consumption", "L/100 km"): 1e-8,
     ("fuel_consumption", "mpg"): 3.785411784e-3 / (20 * MILE),
     ("fuel_consumption", "MPG"): 3.785411784e-3 / (20 * MILE),

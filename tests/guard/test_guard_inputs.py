@@ -99,7 +99,16 @@ MORE_PARTS = {
 TIMED = {"hv.precharge.timer": "0.4 s", "hv.precharge.feedback": "false"}
 FAST_CHARGE = {
     "charging.inlet": "ccs 2",
+    "charging.inlet_voltage": "500 V",
+    "charging.inlet_current": "250 A",
     "charging.contactors": BY_DATA,
+    "charging.speaks": "power line signals on the pilot",
+    "charging.monitor_off_while_charging": "true",
+    "charging.inlet_temperature_watched": "true",
+    "charging.station.voltage": "400 V",
+    "charging.station.min_voltage": "200 V",
+    "charging.station.current": "150 A",
+    "charging.station.power": "30 kW",
 }
 COOLED = {
     "cooling.loop[0].parts": (
@@ -110,6 +119,7 @@ COOLED = {
     "cooling.loop[0].flow": None,
     "cooling.loop[0].min_flow": "5 L/min",
 }
+PILOT = {"charging.pilot": "40 %"}
 CHANGED: Mapping[str, tuple[str, Mapping[str, str | None]]] = {
     "two drive units": ("parcel-round", TWO_UNITS),
     "a pack of round cells": ("ridgeway", ROUND_CELLS),
@@ -123,6 +133,7 @@ CHANGED: Mapping[str, tuple[str, Mapping[str, str | None]]] = {
     ),
     "a fast-charge inlet": ("parcel-round", FAST_CHARGE),
     "a loop through everything": ("ridgeway", COOLED),
+    "a pilot that was measured": ("ridgeway", PILOT),
 }
 """Cars that say what no example does: an example, and what is changed in it."""
 
@@ -157,7 +168,7 @@ current = "6 A"
 WHILE_LOADING = re.compile(r"format|.*\.part|accepted\[\]\..*")
 """Read before there is a car: the file's format, where a part starts from, what is accepted."""
 
-ONLY_SHOWN = {f"car.engine_before.{key}" for key in ("fuel", "power_at", "torque", "torque_at")}
+ONLY_SHOWN = {f"car.engine_before.{key}" for key in ("power_at", "torque", "torque_at")}
 """Stand beside what the car takes now, and as points of a curve; no figure comes of them."""
 
 

@@ -5,23 +5,23 @@ from __future__ import annotations
 import numpy as np
 
 from swapwright.simulate.demand import gears_in
-from swapwright.simulate.inputs import Ledger, Setup, State
+from swapwright.simulate.inputs import Cells, Ledger, Pack, Setup, State
 
 
-def stored_energy(setup: Setup, charge: float) -> float:
+def stored_energy(cells: Cells, pack: Pack, charge: float) -> float:
     """Return the energy J the pack holds at rest above empty, with ``charge`` C drawn per cell.
 
     The exact integral of the piecewise linear rest voltage over charge, whose ends go on straight
     as they do in the time step: a run may draw a little more than there is.
     """
-    ocv = setup.cells.ocv
+    ocv = cells.ocv
     width = 1.0 / (len(ocv) - 1)
-    soc = 1.0 - charge / setup.pack.capacity
+    soc = 1.0 - charge / pack.capacity
     whole = max(min(int(soc // width), len(ocv) - 2), 0)
     part = soc - whole * width
     below = float(np.sum(ocv[1 : whole + 1] + ocv[:whole])) * 0.5 * width
     area = below + part * (ocv[whole] + 0.5 * part * (ocv[whole + 1] - ocv[whole]) / width)
-    return float(area) * setup.pack.capacity * setup.pack.series * setup.pack.parallel
+    return float(area) * pack.capacity * pack.series * pack.parallel
 
 
 def kinetic_energy(setup: Setup, state: State) -> float:
@@ -36,8 +36,8 @@ def energy_ledger(setup: Setup, before: State, after: State, ledger: Ledger) -> 
     from the terminals, so the sum checks the run from independent sides.
     """
     return {
-        "drawn from the cells": stored_energy(setup, before.charge)
-        - stored_energy(setup, after.charge),
+        "drawn from the cells": stored_energy(setup.cells, setup.pack, before.charge)
+        - stored_energy(setup.cells, setup.pack, after.charge),
         "not delivered": ledger.unserved,
         "cell resistance": -ledger.ohmic - ledger.polarisation,
         "cell relaxation": -ledger.relaxation,

@@ -37,6 +37,8 @@ RESISTANCE_SOC_POINTS = 21
 FIRST_TEMPERATURE = 243.15
 TEMPERATURE_STEP = 10.0
 TEMPERATURE_POINTS = 10
+FINE_STEP, FINE_POINTS = 2.5, 41
+"""Temperatures a charge reads its tables at: near freezing the current allowed turns sharply."""
 REGEN_SHARE = "drive.regen.share"
 NO_REGEN = Value(0.0, "1", "default", "regen-none-stated")
 SERIES_MOTOR = Value(0.0, "1", "default", "regen-none-series-motor")
@@ -251,12 +253,23 @@ def _envelope_table(envelope: Line, reach: float) -> FloatArray:
     return envelope_torque(envelope, np.linspace(0.0, reach, ENVELOPE_POINTS))
 
 
-def _cells(book: FigureBook) -> Cells:
+def cells_and_pack(book: FigureBook) -> tuple[Cells, Pack]:
+    """Return the pack alone, as a charge needs it; raise Missing where an input lacks."""
+    return _cells(book, FINE_STEP, FINE_POINTS), _pack(book)
+
+
+def _cells(
+    book: FigureBook, step: float = TEMPERATURE_STEP, points: int = TEMPERATURE_POINTS
+) -> Cells:
     path = "pack.cell"
     return Cells(
         ocv=_ocv_table(book.car.line(f"{path}.ocv")),
         resistance=_resistance_table(
-            book.car.map(f"{path}.r0"), book.car.map(f"{path}.r1"), book.car.map(f"{path}.r2")
+            book.car.map(f"{path}.r0"),
+            book.car.map(f"{path}.r1"),
+            book.car.map(f"{path}.r2"),
+            step,
+            points,
         ),
         limits=_limit_table(
             book.car.line(f"{path}.discharge_derate"),
@@ -265,9 +278,11 @@ def _cells(book: FigureBook) -> Cells:
             book.number(f"{path}.discharge_peak"),
             book.number(f"{path}.charge_continuous"),
             book.number(f"{path}.charge_peak"),
+            step,
+            points,
         ),
         first_temperature=FIRST_TEMPERATURE,
-        temperature_step=TEMPERATURE_STEP,
+        temperature_step=step,
         c1=book.number(f"{path}.c1"),
         c2=book.number(f"{path}.c2"),
         entropic=book.number(f"{path}.entropic"),
@@ -280,15 +295,15 @@ def _ocv_table(ocv: Line) -> FloatArray:
 
 
 @lru_cache(maxsize=16)
-def _resistance_table(r0: Map, r1: Map, r2: Map) -> FloatArray:
+def _resistance_table(r0: Map, r1: Map, r2: Map, step: float, points: int) -> FloatArray:
     """Return ohms over [temperature, soc, 3], in the temperature by the logarithm."""
-    return np.stack([_resample(table) for table in (r0, r1, r2)], axis=-1)
+    return np.stack([_resample(table, step, points) for table in (r0, r1, r2)], axis=-1)
 
 
-def _resample(table: Map) -> FloatArray:
+def _resample(table: Map, step: float, points: int) -> FloatArray:
     soc = np.linspace(0.0, 1.0, RESISTANCE_SOC_POINTS)
     across = np.array([np.interp(soc, table.columns, row) for row in table.z])
-    temperatures = FIRST_TEMPERATURE + TEMPERATURE_STEP * np.arange(TEMPERATURE_POINTS)
+    temperatures = FIRST_TEMPERATURE + step * np.arange(points)
     logs = np.log(across)
     resampled: FloatArray = np.exp(
         np.stack([np.interp(temperatures, table.rows, logs[:, j]) for j in range(len(soc))], axis=1)
@@ -298,9 +313,16 @@ def _resample(table: Map) -> FloatArray:
 
 @lru_cache(maxsize=16)
 def _limit_table(
-    discharge: Line, charge: Line, continuous: float, peak: float, charging: float, regen: float
+    discharge: Line,
+    charge: Line,
+    continuous: float,
+    peak: float,
+    charging: float,
+    regen: float,
+    step: float,
+    points: int,
 ) -> FloatArray:
-    temperatures = FIRST_TEMPERATURE + TEMPERATURE_STEP * np.arange(TEMPERATURE_POINTS)
+    temperatures = FIRST_TEMPERATURE + step * np.arange(points)
     out = np.interp(temperatures, discharge.x, discharge.y)
     into = np.interp(temperatures, charge.x, charge.y)
     return np.stack([continuous * out, peak * out, charging * into, regen * into], axis=-1)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import Protocol
 
 from swapwright.assess.book import FigureBook
-from swapwright.assess.runs import Run
 from swapwright.base.figure import Figure, SimulatedWorking, Value
 
 EQUATIONS = (
@@ -18,14 +18,24 @@ EQUATIONS = (
 SOURCES = ("gillespie-1992-ch4", "plett-2015-ch2")
 
 
+class HasEnergy(Protocol):
+    """A finished run that knows where its energy went, J."""
+
+    @property
+    def energy(self) -> Mapping[str, float]:
+        """Return the ledger, which sums to zero."""
+
+
 def simulated_figure(
     book: FigureBook,
     figure_id: str,
     label: str,
     value: tuple[float, str, str],
-    run: Run,
+    run: HasEnergy,
     estimate: str,
     settings: Mapping[str, str],
+    equations: tuple[str, ...] = EQUATIONS,
+    sources: tuple[str, ...] = SOURCES,
 ) -> None:
     """Keep a simulated number (SI, unit, quantity kind) with the run it came from.
 
@@ -43,9 +53,9 @@ def simulated_figure(
             label,
             made,
             SimulatedWorking(
-                equations=EQUATIONS,
+                equations=equations,
                 settings=MappingProxyType(dict(settings)),
-                sources=SOURCES,
+                sources=sources,
                 ledger=run.energy,
                 estimate=book.figures[estimate],
                 deviation=(si - short.si) / short.si if short.si else 0.0,

@@ -39,7 +39,6 @@ from swapwright.standards.version import DATA_VERSION
 
 NOT_YET = (
     ("lv", "12 V system"),
-    ("charging", "charging time, supply and signals (only its losses are counted)"),
     ("network", "network"),
     ("shop", "people, gloves and meters of the shop (the workbench keeps them)"),
 )

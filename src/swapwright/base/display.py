@@ -78,6 +78,7 @@ _SHOWN: Mapping[str, _Shown] = MappingProxyType(
         "energy": _Shown(
             ("J", "kJ", "Wh", "kWh"), (), ("L petrol",), ("gal gasoline",), (), ("L petrol",)
         ),
+        "price_of_energy": _Shown(("/kWh",)),
         "consumption": _Shown(
             ("kWh/100 km",), ("Wh/mi",), ("Le/100 km",), ("MPGe",), ("Wh/mi",), ("MPGe (UK)",)
         ),

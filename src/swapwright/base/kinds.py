@@ -391,6 +391,12 @@ _ALL = (
         _row("BTU/h", BTU, 3600),
     ),
     _kind("energy", "J", "an energy", *_rows_of_energy()),
+    _kind(
+        "price_of_energy", "1/J", "a price of energy, the money left out",
+        _row("/kWh, per kWh, 1/kWh", 1, 3_600_000),
+        _row("1/J", 1),
+        low=0.0,
+    ),
     _kind("consumption", "J/m", "a consumption", *_rows_of_consumption()),
     _kind(
         "fuel_consumption", "m^3/m", "a fuel consumption",

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from swapwright.base.field import Field
 from swapwright.build.fields_circuit import CIRCUIT
+from swapwright.standards.inlets import INLETS, LANGUAGES
+from swapwright.standards.residual_current import DEVICES
 
 _POLES = ("one", "both")
 _COLOURS = ("orange", "black", "grey", "white", "red", "blue", "green", "yellow", "brown", "violet", "none")
@@ -38,9 +40,12 @@ CHARGING = (
     Field("charging.efficiency", "fraction", "from the wall into the battery, where no charger says", "with what the car draws while charging", low=0.4, high=1.0, default=0.87, default_source="charger-efficiency-typical", spread=(0.81, 0.93)),
     Field("charging.power", "power", "charging power, where no charger says", low=50.0, high=1e6, default=3300.0, default_source="charger-power-assumed"),
     Field("charging.chargers", "count", "chargers in parallel", low=1, high=10, default=1, default_source="one-charger"),
-    Field("charging.inlet", "choice", "inlet", choices=("type 1", "type 2", "ccs 1", "ccs 2", "chademo", "industrial", "household")),
-    Field("charging.supply.voltage", "voltage", "supply voltage, phase to neutral", low=80.0, high=500.0),
-    Field("charging.supply.current", "current", "supply current", low=1.0, high=500.0),
+    Field("charging.inlet", "choice", "inlet", choices=tuple(INLETS)),
+    Field("charging.inlet_current", "current", "current the inlet bears as it is built, with its cable", "of a fast-charge inlet its direct current", low=1.0, high=2000.0),
+    Field("charging.inlet_voltage", "voltage", "dc voltage a fast-charge inlet is made for, as it is built", "where its maker says another than its kind", low=50.0, high=1500.0),
+    Field("charging.supply.voltage", "voltage", "supply voltage, across one phase", "phase to neutral on three phases; across the two legs in the US", low=80.0, high=500.0),
+    Field("charging.supply.current", "current", "current the supply offers in each phase", low=1.0, high=500.0),
+    Field("charging.supply.breaker", "current", "rating of the supply's own circuit", "of its breaker or fuse", low=1.0, high=1000.0),
     Field("charging.supply.phases", "count", "supply phases", low=1, high=3, default=1, default_source="one-phase"),
     Field("charging.voltage", "voltage", "charge voltage set in the charger", low=1.0, high=1500.0),
     Field("charging.from", "fraction", "charge time is counted from", low=0.0, high=0.95, default=0.10, default_source="charge-window-typical"),
@@ -50,6 +55,19 @@ CHARGING = (
     Field("charging.contactors.polarised", "flag", "charge contactors break one direction of current only"),
     Field("charging.drive_lockout", "flag", "the car cannot drive while plugged in"),
     Field("charging.proximity", "resistance", "proximity resistor of the cable", low=10.0, high=1e5),
+    Field("charging.pilot", "fraction", "duty of the control pilot, measured", low=0.0, high=1.0),
+    Field("charging.follows_pilot", "flag", "the charger draws no more than pilot and cable allow", "prove it in commissioning"),
+    Field("charging.limited_by_pack", "flag", "the pack monitor tells the charger what the cells take", "and the charger obeys it, in the cold too; prove it in commissioning"),
+    Field("charging.tariff", "price_of_energy", "price of energy", "in the owner's money: 0.30 /kWh", low=0.0, high=1e-4),
+    Field("charging.earth_bond", "resistance", "earth contact of the inlet to the body, measured with 0.2 A or more", low=0.0, high=1e6),
+    Field("charging.residual_current", "choice", "residual-current protection ahead of the car", choices=DEVICES),
+    Field("charging.speaks", "choice", "what the pack controller speaks with a station", choices=LANGUAGES),
+    Field("charging.monitor_off_while_charging", "flag", "the car's isolation monitor is off while the station measures"),
+    Field("charging.inlet_temperature_watched", "flag", "the inlet's contacts are watched for temperature, and the current is cut back"),
+    Field("charging.station.voltage", "voltage", "fast-charging station's highest voltage", low=50.0, high=1500.0),
+    Field("charging.station.min_voltage", "voltage", "fast-charging station's lowest voltage", low=1.0, high=1500.0),
+    Field("charging.station.current", "current", "fast-charging station's highest current", low=1.0, high=1500.0),
+    Field("charging.station.power", "power", "fast-charging station's power", low=500.0, high=2e6),
 )
 
 COOLED = (

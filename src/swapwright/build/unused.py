@@ -14,7 +14,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
         RECORD: (
             "car.body",
             "pack.tested[].origin",
-            "car.engine_before.tank",
             "hv.cable[].screened",
             "hv.cable[].routing",
             "hv.element[].screened",
@@ -73,13 +72,7 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
             ".coil_power",
             ".economiser",
         ),
-        "charging": (
-            "charging.supply",
-            "charging.from",
-            "charging.to",
-            "charging.drive_lockout",
-            "charging.proximity",
-        ),
+        "charging": ("charging.drive_lockout",),
         "the network": ("network",),
         "brake vacuum": (
             "brakes.booster",

@@ -128,6 +128,8 @@ CHARGER = (
     Field("max_voltage", "voltage", "highest output voltage", low=1.0, high=1500.0),
     Field("max_current", "current", "highest output current", low=0.1, high=1000.0),
     Field("efficiency", "fraction", "efficiency", low=0.4, high=1.0),
+    Field("phases", "count", "phases of the supply it draws from", low=1, high=3, default=1, default_source="one-phase"),
+    Field("max_input_current", "current", "most it draws from each phase", low=0.5, high=500.0),
 )
 
 DCDC = (

@@ -89,7 +89,8 @@ STAGES: tuple[Stage, ...] = (
         "supply, inlet, charger and fast charging, and how long a charge takes",
         ("charging",),
         ("charging",),
-        figures=("charging",),
+        ("charging.charge", "charging.fast"),
+        ("charging",),
     ),
     Stage(
         "cooling",

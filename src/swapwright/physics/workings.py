@@ -33,7 +33,18 @@ from swapwright.physics.drive import (
     regen,
     thermal,
 )
-from swapwright.physics.pack import cell, charge, layout, pack, power, salvage, shape, window
+from swapwright.physics.pack import (
+    cell,
+    charge,
+    charge_time,
+    layout,
+    pack,
+    power,
+    salvage,
+    shape,
+    supply,
+    window,
+)
 from swapwright.physics.vehicle import (
     air,
     brake_heat,
@@ -87,6 +98,8 @@ ALL: tuple[Working, ...] = (
     *window.WORKINGS,
     *charge.WORKINGS,
     *salvage.WORKINGS,
+    *charge_time.WORKINGS,
+    *supply.WORKINGS,
     # the high-voltage circuit
     *carried.WORKINGS,
     *conductor.WORKINGS,

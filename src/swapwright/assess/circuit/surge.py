@@ -8,7 +8,7 @@ from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.circuit.fault import SOLVED, Solved
 from swapwright.assess.circuit.place import Place
 from swapwright.assess.circuit.resistance import FULL
-from swapwright.base.errors import Missing
+from swapwright.assess.circuit.wiring import conductors
 from swapwright.base.figure import LookedUp
 from swapwright.build.circuit import model
 from swapwright.build.circuit.model import Circuit, Device
@@ -25,30 +25,19 @@ def surges(
 ) -> None:
     """Write the current each fuse has to break: the pack's, and the link's where it lies before it.
 
-    The link's is that of a short at the converter the fuse is for, at the end of its cable.
+    The link's is that of a short at the converter the fuse is for, at the end of its cable. Where
+    it cannot be worked out, what the fuse has to break is not known either.
     """
     for fuse in book.circuit.devices_of(model.FUSE):
-        rows: list[tuple[str, Source, float]] = [("pack", f"circuit.{fuse.slug}.most_fault", 1.0)]
-        place = _own_converter(book.circuit, fuse, guarded)
         duty = f"circuit.{fuse.slug}.breaking_duty"
-        if FULL in solved and place is not None and book.has(f"circuit.{fuse.slug}.most_fault"):
-            lacking = _lacking(book, place)
-            if lacking is not None:
-                book.note_missing(duty, lacking)
-                continue
-            if _surge(book, fuse, place, solved[FULL]):
-                rows.append(("link", f"circuit.{fuse.slug}.link_peak", 1.0))
-        book.total(duty, f"current the {fuse.name} has to break", "A", rows, "current")
-
-
-def _lacking(book: FigureBook, place: Place) -> Missing | None:
-    """Return what is missing to tell how hard the link feeds a fault, None where nothing is."""
-    if not book.circuit.of_kind(model.LINK):
-        return None
-    for needed in ("link.capacitance", f"fault.{place.slug}.resistance_{FULL}"):
-        if needed in book.missing:
-            return Missing(*book.missing[needed], reason=book.reasons.get(needed, ""))
-    return None
+        rows: list[tuple[str, Source, float]] = [("pack", f"circuit.{fuse.slug}.most_fault", 1.0)]
+        with book.attempt(duty):
+            if FULL in solved and book.has(f"circuit.{fuse.slug}.most_fault"):
+                place = _own_converter(book.circuit, fuse, guarded)
+                if place is not None and _surge(book, fuse, place, solved[FULL]):
+                    rows.append(("link", f"circuit.{fuse.slug}.link_peak", 1.0))
+            label = f"current the {fuse.name} has to break"
+            book.total(duty, label, "A", rows, "current")
 
 
 def link_place(circuit: Circuit, solved: Solved) -> Place | None:
@@ -73,12 +62,19 @@ def _own_converter(
 
 
 def _surge(book: FigureBook, fuse: Device, place: Place, solved: Solved) -> bool:
-    """Write the peak of the link's surge through a fuse; tell whether the link lies before it."""
+    """Write the peak of the link's surge through a fuse; tell whether the link lies before it.
+
+    Raises Missing where a resistance on the way, or a capacitor of the link, is not known.
+    """
     link = link_place(book.circuit, solved)
-    if link is None or link == place or place not in solved.faults:
+    if link == place or not book.circuit.of_kind(model.LINK):
+        return False
+    if link is None or place not in solved.faults:
+        conductors(book, FULL)
         return False
     if max(solved.faults[link].shares.get(each.name, 0.0) for each in fuse.elements) > _NO_SHARE:
         return False
+    book.value("link.capacitance")
     far, near = solved.faults[place], solved.faults[link]
     slug, pack = fuse.slug, book.value(f"circuit.pack.resistance_{FULL}")
     for name, si, unit, own in (

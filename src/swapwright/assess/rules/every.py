@@ -6,6 +6,7 @@ from swapwright.assess.context import Rule
 from swapwright.assess.rules import (
     brakes,
     charging,
+    charging_plug,
     circuit_arrangement,
     circuit_cable,
     circuit_contactor,
@@ -37,6 +38,7 @@ RULES: tuple[Rule, ...] = (
     *current.RULES,
     *regen.RULES,
     *charging.RULES,
+    *charging_plug.RULES,
     *drive.RULES,
     *circuit_arrangement.RULES,
     *circuit_fuse.RULES,

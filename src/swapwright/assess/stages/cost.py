@@ -1,4 +1,4 @@
-"""Cost: the parts list, the whole price, the wait for parts, a mile before and after, the masses."""
+"""Cost: parts, the whole price, the wait for parts, a mile before and after, the masses."""
 
 from __future__ import annotations
 

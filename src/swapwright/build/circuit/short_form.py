@@ -20,9 +20,7 @@ from swapwright.build.car import Car
 from swapwright.build.circuit import model
 from swapwright.build.circuit.model import CHASSIS, Circuit, Element
 from swapwright.build.circuit.place import DISTRIBUTION, PACK_PLACE, place_word
-
-FAST_INLETS = ("ccs 1", "ccs 2", "chademo")
-"""Inlets that bring direct current to the pack."""
+from swapwright.standards.inlets import FAST_INLETS
 
 Pair = tuple[str, str]
 

@@ -1,0 +1,310 @@
+"""A charge in short: at one power to the end voltage, then the current dying away; no time loop."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+import numpy as np
+
+from swapwright.assess.book import FigureBook
+from swapwright.assess.days import AMBIENT
+from swapwright.base.errors import Missing
+from swapwright.base.figure import LookedUp, Value
+from swapwright.physics.circuit.carried import power_current
+from swapwright.physics.drive.limit import lesser_current
+from swapwright.physics.pack.cell import derated_current
+from swapwright.physics.pack.charge import charge_current, charge_efficiency
+from swapwright.physics.pack.charge_time import (
+    charge_between,
+    energy_drawn,
+    energy_in,
+    fading_current,
+    fading_time,
+    mean_warmth,
+    steady_time,
+)
+from swapwright.physics.pack.window import soc_at_rest_voltage
+
+SHEET = "part-data-sheet"
+_POINTS = 401
+
+
+class Estimated(Protocol):
+    """Where a charge's limits stand; see `stages.charge_time.ChargeCase`."""
+
+    @property
+    def name(self) -> str:
+        """What its figures end in."""
+
+    @property
+    def day(self) -> str:
+        """The day it is charged on."""
+
+    @property
+    def power(self) -> str:
+        """The power into the battery."""
+
+    @property
+    def current(self) -> str:
+        """The current of charger or station."""
+
+    @property
+    def volts(self) -> str:
+        """The voltage it ends at."""
+
+    @property
+    def target(self) -> str:
+        """The state of charge it ends at."""
+
+
+def estimate_charge(book: FigureBook, case: Estimated, loads: float, efficiency: float) -> None:
+    """Write time and energies of a charge by closed forms of the car's entries.
+
+    The currents are worked out twice: with cells as cold as the air, and as warm as those currents
+    make them on the mean.
+    """
+    at = f"estimate.charging{case.name}"
+    air = AMBIENT[case.day]
+    cold = f"{at}.begun"
+    _currents(book, case, cold, air)
+    _turn(book, case, cold)
+    _mean_voltage(book, cold, f"{cold}.turn")
+    _on_the_way(book, case, cold)
+    _warmth(book, case, at, cold)
+    _currents(book, case, at, f"{at}.cell_temperature")
+    _turn(book, case, at)
+    _mean_voltage(book, at, f"{at}.turn")
+    _on_the_way(book, case, at)
+    _time(book, case, at)
+    _mean_voltage(book, at, case.target, "whole_voltage")
+    book.make(
+        charge_between,
+        f"{at}.charge",
+        label="charge put in",
+        capacity="pack.capacity",
+        low="charging.from",
+        high=case.target,
+    )
+    book.make(
+        energy_in, f"{at}.stored", label="energy stored, in short",
+        charge=f"{at}.charge", voltage=f"{at}.whole_voltage",
+    )  # fmt: skip
+    book.make(
+        charge_efficiency,
+        f"{at}.pack_efficiency",
+        label="share of the energy into the pack that is stored",
+        rest_voltage=f"{at}.whole_voltage",
+        current=f"{at}.current",
+        resistance="pack.resistance",
+    )
+    book.make(
+        energy_drawn,
+        f"{at}.drawn",
+        label="energy drawn, in short",
+        energy=f"{at}.stored",
+        pack_efficiency=f"{at}.pack_efficiency",
+        loads=_given(book, "auxiliaries.charging", loads, "W"),
+        time=f"{at}.time",
+        efficiency=_given(book, "charging.charger.efficiency", efficiency, "1"),
+    )
+
+
+NOT_COUNTED = "charge-loads-not-counted"
+
+
+def _given(book: FigureBook, path: str, used: float, unit: str) -> str | Value:
+    """Return the entry that a charge used, or its neutral value where it counts none."""
+    if book.get(path) == used:
+        return path
+    if unit == "1" and book.get("charging.efficiency") == used:
+        return "charging.efficiency"
+    return Value(used, unit, "standard", NOT_COUNTED)
+
+
+def _on_the_way(book: FigureBook, case: Estimated, at: str) -> None:
+    """Write the current on the way to the end voltage."""
+    book.make(
+        charge_current,
+        f"{at}.current_of_power",
+        label="current the power drives, on the way to the end voltage",
+        power=case.power,
+        rest_voltage=f"{at}.mean_voltage",
+        resistance="pack.resistance",
+    )
+    book.make(
+        lesser_current,
+        f"{at}.current",
+        label="current on the way to the end voltage",
+        first=f"{at}.current_of_power",
+        second=f"{at}.current_limit",
+    )
+
+
+def _warmth(book: FigureBook, case: Estimated, at: str, cold: str) -> None:
+    """Write how warm the cells are on the mean of a charge with the currents of cold ones."""
+    book.make(
+        charge_between,
+        f"{cold}.charge",
+        label="charge put in",
+        capacity="pack.capacity",
+        low="charging.from",
+        high=case.target,
+    )
+    book.make(
+        steady_time,
+        f"{cold}.time",
+        label="time, the cells as cold as the air",
+        charge=f"{cold}.charge",
+        current=f"{cold}.current",
+    )
+    book.make(
+        mean_warmth,
+        f"{at}.cell_temperature",
+        label="mean cell temperature of a charge",
+        ambient=AMBIENT[case.day],
+        current=f"{cold}.current",
+        resistance=f"pack.resistance{case.day}",
+        conductance="pack.heat_path",
+        mass="pack.cell_mass",
+        specific_heat="pack.cell.specific_heat",
+        time=f"{cold}.time",
+    )
+
+
+def _currents(book: FigureBook, case: Estimated, at: str, cells: str) -> None:
+    """Write the current charger and cells allow, and that of the power at the end voltage."""
+    ambient = book.value(cells)
+    book.look_up(
+        f"{at}.cell_share",
+        "share of their charge current the cells take",
+        book.car.line("pack.cell.charge_derate").at(ambient.si),
+        "1",
+        LookedUp("charge derate", f"{ambient.si:.0f} K", "share", SHEET),
+        "fraction",
+        temperature=ambient,
+    )
+    book.make(
+        derated_current,
+        f"{at}.cell_current",
+        label="charging current the cells take",
+        rated_current="pack.charge_continuous",
+        derate=f"{at}.cell_share",
+    )
+    book.make(
+        lesser_current,
+        f"{at}.current_limit",
+        label="current that charger and cells allow",
+        first=f"{at}.cell_current",
+        second=case.current if book.has(case.current) else f"{at}.cell_current",
+    )
+    book.make(
+        power_current,
+        f"{at}.current_at_end",
+        label="current of the power at the end voltage",
+        power=case.power,
+        voltage=case.volts,
+    )
+    book.make(
+        lesser_current,
+        f"{at}.first_current",
+        label="current where the end voltage is reached",
+        first=f"{at}.current_at_end",
+        second=f"{at}.current_limit",
+    )
+
+
+def _turn(book: FigureBook, case: Estimated, at: str) -> None:
+    """Write the state of charge at which the end voltage is reached."""
+    volts, first = book.value(case.volts), book.value(f"{at}.first_current")
+    ohms, parallel = book.value("charging.cell_resistance"), book.value("pack.parallel_cells")
+    series = book.value("pack.series_cells")
+    cell = volts.si / series.si - first.si / parallel.si * ohms.si
+    start, end = book.value("charging.from"), book.value(case.target)
+    reached = soc_at_rest_voltage(ocv=book.car.line("pack.cell.ocv"), voltage=cell)
+    book.look_up(
+        f"{at}.turn",
+        "state of charge where the end voltage is reached",
+        min(max(reached, start.si), end.si),
+        "1",
+        LookedUp("rest voltage", f"{cell:.4g} V a cell", "state of charge", SHEET),
+        "fraction",
+        end_voltage=volts,
+        current=first,
+        resistance=ohms,
+        parallel=parallel,
+        series=series,
+        start=start,
+        end=end,
+    )
+
+
+def _mean_voltage(book: FigureBook, at: str, until: str, name: str = "mean_voltage") -> None:
+    """Write the mean rest voltage of the pack from where a charge begins to a state of charge."""
+    ocv, series = book.car.line("pack.cell.ocv"), book.value("pack.series_cells")
+    start, end = book.value("charging.from"), book.value(until)
+    if end.si < start.si:
+        raise Missing(reason="the charge is to begin above the state of charge it ends at")
+    socs = np.linspace(start.si, end.si, _POINTS)
+    book.look_up(
+        f"{at}.{name}",
+        "mean rest voltage of the pack",
+        float(np.mean(np.interp(socs, ocv.x, ocv.y))) * series.si,
+        "V",
+        LookedUp("rest voltage", f"{start.si:.0%} to {end.si:.0%}", "mean", SHEET),
+        "voltage",
+        start=start,
+        end=end,
+        series=series,
+    )
+
+
+def _time(book: FigureBook, case: Estimated, at: str) -> None:
+    """Write the time to the end voltage, the time at it, and both together."""
+    book.make(
+        charge_between,
+        f"{at}.charge_to_turn",
+        label="charge put in on the way to the end voltage",
+        capacity="pack.capacity",
+        low="charging.from",
+        high=f"{at}.turn",
+    )
+    book.make(
+        steady_time,
+        f"{at}.time_to_turn",
+        label="time to the end voltage",
+        charge=f"{at}.charge_to_turn",
+        current=f"{at}.current",
+    )
+    book.make(
+        charge_between,
+        f"{at}.charge_at_end",
+        label="charge put in at the end voltage",
+        capacity="pack.capacity",
+        low=f"{at}.turn",
+        high=case.target,
+    )
+    book.make(
+        fading_current,
+        f"{at}.last_current",
+        label="current the charge is ended at",
+        first=f"{at}.first_current",
+        last="charging.taper",
+        turn=f"{at}.turn",
+        end=case.target,
+        full="charging.full_soc",
+    )
+    book.make(
+        fading_time,
+        f"{at}.time_at_end",
+        label="time at the end voltage",
+        charge=f"{at}.charge_at_end",
+        first=f"{at}.first_current",
+        last=f"{at}.last_current",
+    )
+    book.total(
+        f"{at}.time",
+        "time of a charge, in short",
+        "s",
+        [("to the end voltage", f"{at}.time_to_turn", 1.0), ("at it", f"{at}.time_at_end", 1.0)],
+        "time",
+    )

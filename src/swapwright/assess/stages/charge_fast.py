@@ -1,0 +1,124 @@
+"""Fast charging with direct current: station, inlet, contactors, and the charge on them."""
+
+from __future__ import annotations
+
+from swapwright.assess.book import FigureBook
+from swapwright.assess.days import MILD
+from swapwright.assess.stages.charge_supply import inlet_of, least_of
+from swapwright.assess.stages.charge_time import (
+    ChargeCase,
+    charge_curve,
+    keep_charge,
+    made_by,
+    run_charge,
+)
+from swapwright.assess.stages.charge_worth import rate
+from swapwright.base.errors import Missing
+from swapwright.base.figure import LookedUp, Value
+from swapwright.physics.pack.charge_time import mean_power
+from swapwright.physics.pack.supply import supply_power
+from swapwright.standards.inlets import FAST_INLETS
+from swapwright.standards.supply import FAST_TO
+
+STATION = "charging.station"
+LOADS = "auxiliaries.charging"
+ONE_LINE = Value(1.0, "1", "standard", "definition-electric-power")
+STATION_SIDE = Value(1.0, "1", "standard", "charge-loads-not-counted")
+"""Energy is counted from the station's outlet on: its own losses are its owner's."""
+CASE = ChargeCase(
+    "_fast", ", fast charging", MILD, "charging.fast_power", "charging.fast_limit",
+    "charging.fast_voltage", "charging.fast_target",
+)  # fmt: skip
+
+
+def fast(book: FigureBook) -> None:
+    """Write the limits of a fast charge and the charge itself, where the car has such an inlet."""
+    if book.car.texts.get("charging.inlet", "") not in FAST_INLETS:
+        return
+    _inlet(book)
+    if not book.car.has(STATION):
+        return
+    _limits(book)
+    with book.attempt(*made_by(CASE)):
+        run = run_charge(book, CASE, STATION_SIDE, book.get(LOADS) or 0.0)
+        keep_charge(book, CASE, run)
+        label = "a fast charge at the station described"
+        book.curves["charging.fast"] = charge_curve(run, "charging.fast", label)
+    book.make(
+        mean_power,
+        "charging.fast_mean_power",
+        label="mean power of a fast charge into the battery",
+        energy="charging.drawn_fast",
+        time="charging.time_fast",
+    )
+    label = "range added in a time, at a fast charge's mean power"
+    rate(book, "charging.range_rate_fast", label, "charging.fast_mean_power")
+
+
+def _inlet(book: FigureBook) -> None:
+    """Write what the inlet bears of direct current: as it is built, else as its kind says."""
+    inlet = inlet_of(book)
+    for figure_id, own, value, what in (
+        ("charging.inlet_dc_voltage", "charging.inlet_voltage", inlet.dc_voltage, "voltage"),
+        ("charging.inlet_dc_current", "charging.inlet_current", inlet.dc_current, "current"),
+    ):
+        label = f"dc {what} of the inlet"
+        if book.has(own):
+            book.total(figure_id, label, book.value(own).unit, [("as built", own, 1.0)], what)
+        elif value is not None:
+            cell = LookedUp("inlets by kind", inlet.name, f"dc {what}", value.ref)
+            book.look_up(figure_id, label, value.si, value.unit, cell, what)
+        else:
+            book.note_missing(figure_id, Missing(own))
+
+
+def _limits(book: FigureBook) -> None:
+    """Write current, power, voltage and end of the fast charge."""
+    least_of(
+        book,
+        "charging.fast_limit",
+        "current station, inlet and contactors allow",
+        {
+            "the station": f"{STATION}.current",
+            "the inlet": "charging.inlet_dc_current",
+            "the charge contactors": "charging.contactors.carry",
+        },
+        "least of station, inlet and contactors",
+    )
+    ends = {"pack": "charging.end_voltage", "station": f"{STATION}.voltage"}
+    with book.attempt("charging.fast_voltage"):
+        values = {name: book.value(path) for name, path in ends.items()}
+        lower = min(values, key=lambda name: values[name].si)
+        book.look_up(
+            "charging.fast_voltage",
+            "voltage a fast charge ends at",
+            values[lower].si,
+            "V",
+            LookedUp("lower of pack and station", lower, "voltage", "definition-least-limit"),
+            "voltage",
+            **values,
+        )
+    if book.has(f"{STATION}.power"):
+        rows = [("as given", f"{STATION}.power", 1.0)]
+        book.total("charging.fast_power", "power of the station", "W", rows, "power")
+    else:
+        book.make(
+            supply_power,
+            "charging.fast_power",
+            label="power of the station",
+            voltage="charging.fast_voltage",
+            current=f"{STATION}.current",
+            phases=ONE_LINE,
+        )
+    with book.attempt("charging.fast_target"):
+        full = book.value("charging.full_soc")
+        sooner = "80 %" if FAST_TO.si <= full.si else "as full as it gets"
+        book.look_up(
+            "charging.fast_target",
+            "state of charge a fast charge is told to",
+            min(FAST_TO.si, full.si),
+            "1",
+            LookedUp("where a fast charge ends", sooner, "state of charge", FAST_TO.ref),
+            "fraction",
+            full=full,
+        )

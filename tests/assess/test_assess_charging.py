@@ -1,0 +1,297 @@
+"""Charging as an assessment tells it: what binds, how long, what it is worth, what is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+
+import pytest
+from example_cars import ALL_CARS, FLAWED, SOUND, assessment_of, by_rule, car_from, changed, text_of
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from swapwright.assess.assessment import Assessment
+from swapwright.assess.solve import assess
+from swapwright.base.figure import LookedUp, SimulatedWorking
+
+HOUR = 3600.0
+KILOWATT_HOUR = 3.6e6
+CONTACTORS = '{ part = "contactor-500vdc-350a", poles = "both", polarised = false }'
+FAST = {
+    "charging.inlet": "ccs 2",
+    "charging.contactors": CONTACTORS,
+    "charging.speaks": "power line signals on the pilot",
+    "charging.monitor_off_while_charging": "true",
+    "charging.inlet_temperature_watched": "true",
+    "charging.station.voltage": "500 V",
+    "charging.station.min_voltage": "200 V",
+    "charging.station.current": "125 A",
+    "charging.station.power": "50 kW",
+}
+few = settings(max_examples=6, deadline=None, derandomize=True)
+ENERGIES = ("stored", "drawn")
+
+
+@cache
+def told(name: str, changes: tuple[tuple[str, str | None], ...]) -> Assessment:
+    return assess(car_from(changed(text_of(name), dict(changes))))
+
+
+def of(name: str, **changes: str | None) -> Assessment:
+    """Return an assessment; of a path a double underscore stands for the dot."""
+    return told(name, tuple((key.replace("__", "."), to) for key, to in changes.items()))
+
+
+def with_all(name: str, changes: Mapping[str, str | None]) -> Assessment:
+    return told(name, tuple(changes.items()))
+
+
+def si(assessment: Assessment, figure_id: str) -> float:
+    return assessment.figures[figure_id].value.si
+
+
+def binds(assessment: Assessment, figure_id: str) -> str:
+    working = assessment.figures[figure_id].working
+    assert isinstance(working, LookedUp)
+    return working.row
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("changes", "whose", "amperes"),
+    [
+        ({"charging.supply.current": "20 A"}, "the supply", 20.0),
+        ({"charging.supply.breaker": "25 A"}, "the supply's circuit", 25.0),
+        ({"charging.supply.breaker": "25 A", "goals.region": "US"}, "the supply's circuit", 20.0),
+        ({"charging.pilot": "25 %"}, "the pilot", 15.0),
+        ({"charging.pilot": "85 %"}, "the supply", 32.0),
+        ({"charging.proximity": "1.5 kohm"}, "the cable", 13.0),
+        ({"charging.inlet": "household"}, "the inlet", 16.0),
+        ({"charging.inlet_current": "10 A"}, "the inlet", 10.0),
+    ],
+)
+def test_the_car_draws_the_least_of_supply_circuit_pilot_cable_and_inlet(changes, whose, amperes):
+    """Pilot and cable by IEC 61851-1, tables A.8 and B.2, from secondary pages."""
+    found = with_all("ridgeway", changes)
+    assert binds(found, "charging.supply_limit") == whose
+    assert si(found, "charging.supply_limit") == pytest.approx(amperes)
+    assert si(found, "charging.input_current") <= amperes * (1.0 + 1e-12)
+    assert si(found, "charging.input_power") == pytest.approx(
+        230.0 * si(found, "charging.input_current")
+    )
+
+
+@pytest.mark.arithmetic
+def test_a_charger_of_three_phases_gives_a_third_on_one():
+    charger = "charger-11k-400v"
+    one = of("ridgeway", charging__charger=charger)
+    three = of("ridgeway", charging__charger=charger, charging__supply__phases="3")
+    assert si(one, "charging.phases_used") == 1.0
+    assert si(three, "charging.input_power") == pytest.approx(
+        3.0 * si(one, "charging.input_power"), rel=0.01
+    )
+    assert by_rule(one)["charging.phases_missing"].verdict == "watch"
+    assert by_rule(three)["charging.phases_missing"].verdict == "met"
+
+
+@pytest.mark.arithmetic
+def test_a_charger_that_follows_the_pilot_is_held_back_and_not_at_fault():
+    for follows, verdict in (("true", "met"), ("false", "fix")):
+        found = of("ridgeway", charging__pilot="25 %", charging__follows_pilot=follows)
+        assert by_rule(found)["charging.supply_current"].verdict == verdict
+
+
+@pytest.mark.arithmetic
+def test_a_plug_without_a_pilot_holds_no_charger_back():
+    found = by_rule(of("ridgeway", charging__inlet="household", charging__follows_pilot="true"))
+    assert found["charging.supply_current"].verdict == "fix"
+    assert found["charging.inlet_current"].verdict == "stop"
+
+
+@pytest.mark.arithmetic
+def test_an_inlet_of_one_phase_lets_a_charger_of_three_draw_from_one():
+    found = of(
+        "ridgeway",
+        charging__charger="charger-11k-400v",
+        charging__supply__phases="3",
+        charging__inlet="type 1",
+        charging__proximity="150 ohm",
+    )
+    assert binds(found, "charging.phases_used") == "inlet"
+    assert by_rule(found)["charging.inlet_phases"].verdict == "fix"
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("name", SOUND)
+def test_a_charge_takes_the_energy_over_the_power_and_a_tail(name: str):
+    """Within a tenth of: energy to the end of the window over the power into the battery."""
+    found = assessment_of(name)
+    plain = si(found, "charging.stored") / si(found, "charging.battery_power")
+    assert plain < si(found, "charging.time") < 1.1 * plain
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("name", ALL_CARS)
+def test_no_charge_stores_more_than_it_draws_and_its_balance_closes(name: str):
+    figures = assessment_of(name).figures
+    if "charging.time" not in figures:
+        assert name == FLAWED
+        return
+    assert figures["charging.stored"].value.si < figures["charging.drawn"].value.si
+    working = figures["charging.drawn"].working
+    assert isinstance(working, SimulatedWorking)
+    ledger = working.ledger
+    assert ledger["from the supply"] == pytest.approx(figures["charging.drawn"].value.si)
+    assert abs(sum(ledger.values())) < 1e-6 * ledger["from the supply"]
+    assert all(value < 0.0 for name, value in ledger.items() if name != "from the supply")
+
+
+@pytest.mark.property
+@few
+@given(
+    name=st.sampled_from(SOUND), amperes=st.floats(8.0, 40.0), more=st.floats(1.02, 2.0),
+)  # fmt: skip
+def test_more_current_from_the_supply_is_never_slower(name: str, amperes: float, more: float):
+    weak, strong = (
+        of(name, charging__supply__current=f"{amps:.3f} A", charging__supply__breaker="200 A")
+        for amps in (amperes, more * amperes)
+    )
+    assert si(strong, "charging.time") <= si(weak, "charging.time") * (1.0 + 1e-9)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(("name", "day"), [("ridgeway", "6 degC"), ("bakery", "4 degC")])
+def test_a_charge_on_a_cold_day_is_held_by_the_cells_and_takes_longer(name: str, day: str):
+    found = of(name, conditions__cold_day=day)
+    assert si(found, "charging.cold_current_allowed") < si(found, "charging.current")
+    assert si(found, "charging.time_cold") > 1.1 * si(found, "charging.time")
+    assert si(found, "charging.overall_cold") < si(found, "charging.overall")
+
+
+@pytest.mark.arithmetic
+def test_a_pack_that_is_too_cold_or_warmed_first_has_no_cold_charging_time():
+    for name, words in (("ridgeway", "cells take no current"), ("hill-farm", "warmed")):
+        assert words in assessment_of(name).missing["charging.time_cold"][0]
+
+
+@pytest.mark.arithmetic
+def test_a_charge_to_80_percent_ends_there_and_a_low_setting_ends_below_the_window():
+    short = of("ridgeway", charging__to="80 %")
+    assert si(short, "charging.end_soc") == pytest.approx(0.8, abs=1e-9)
+    low = of("ridgeway", charging__voltage="390 V")
+    assert si(low, "charging.end_soc") == pytest.approx(si(low, "charging.full_soc"), abs=0.005)
+    assert by_rule(low)["charging.fills_window"].verdict == "fix"
+
+
+@pytest.mark.arithmetic
+def test_range_in_an_hour_on_the_plug_is_power_over_consumption():
+    found = assessment_of("hill-farm")
+    rate = si(found, "charging.battery_power") * si(found, "charging.pack_efficiency")
+    assert si(found, "charging.range_rate") == pytest.approx(
+        rate / si(found, "consumption.combined")
+    )
+    assert si(found, "charging.socket_input") == 1440.0
+    assert si(assessment_of("ridgeway"), "charging.socket_input") == 2300.0
+    assert si(found, "charging.pump_time") < 60.0 < si(found, "charging.time")
+
+
+@pytest.mark.arithmetic
+def test_a_car_that_falls_behind_the_cycles_is_told_its_range_at_the_goals_speed():
+    found = assessment_of("bakery").figures["charging.range_rate"]
+    assert "goal" in found.label
+    assert "combined" in assessment_of("ridgeway").figures["charging.range_rate"].label
+
+
+@pytest.mark.arithmetic
+def test_a_charge_costs_its_tariff_and_nothing_where_none_is_given():
+    found = assessment_of("ridgeway")
+    energy = si(found, "charging.drawn") / KILOWATT_HOUR
+    assert si(found, "charging.cost") == pytest.approx(0.32 * energy)
+    assert "charging.cost" not in assessment_of("parcel-round").figures
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("changes", "whose", "amperes"),
+    [
+        ({}, "the station", 125.0),
+        ({"charging.station.current": "400 A"}, "the inlet", 200.0),
+        (
+            {"charging.station.current": "600 A", "charging.inlet_current": "500 A"},
+            "the charge contactors",
+            350.0,
+        ),
+    ],
+)
+def test_a_fast_charge_draws_the_least_of_station_inlet_and_contactors(changes, whose, amperes):
+    found = with_all("parcel-round", {**FAST, **changes})
+    assert binds(found, "charging.fast_limit") == whose
+    assert si(found, "charging.fast_limit") == amperes
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("name", ["ridgeway", "parcel-round"])
+def test_a_fast_charge_to_80_percent_is_held_by_the_cells_and_warms_them(name: str):
+    found = with_all(name, FAST)
+    working = found.figures["charging.time_fast"].working
+    assert isinstance(working, SimulatedWorking)
+    assert abs(working.deviation) < 0.1
+    assert si(found, "charging.end_soc_fast") == pytest.approx(0.8)
+    assert si(found, "charging.time_fast") < 0.5 * si(found, "charging.time")
+    assert si(found, "charging.hottest_cell_fast") > si(found, "charging.hottest_cell") + 5.0
+    capacity = si(found, "pack.charge_continuous")
+    assert 0.7 * si(found, "pack.capacity") / si(found, "charging.time_fast") < capacity
+    notes = found.curves["charging.fast"].ys[0].notes
+    assert notes[0] == "cells"
+
+
+@pytest.mark.property
+@few
+@given(cool=st.floats(5.0, 20.0), warmer=st.floats(1.0, 10.0))
+def test_a_fast_charge_on_a_colder_day_is_never_faster(cool: float, warmer: float):
+    times = [
+        si(with_all("parcel-round", {**FAST, "conditions.temperature": f"{c:.2f} degC"}), ID)
+        for c in (cool, cool + warmer)
+    ]
+    assert times[0] >= times[1] * (1.0 - 1e-3)
+
+
+ID = "charging.time_fast"
+
+
+@pytest.mark.arithmetic
+def test_a_fast_charge_inlet_tells_which_language_it_needs_and_what_to_say():
+    sound = by_rule(with_all("parcel-round", FAST))["charging.language"]
+    assert sound.verdict == "met"
+    for word in ("ISO 15118", "highest voltage", "state of charge", "isolation monitor"):
+        assert word in sound.text
+    mute = by_rule(with_all("parcel-round", {**FAST, "charging.inlet": "chademo"}))
+    assert mute["charging.language"].verdict == "fix"
+    assert "IEEE 2030.1.1" in mute["charging.language"].text
+
+
+@pytest.mark.arithmetic
+def test_the_flawed_cars_charger_never_starts_and_nothing_is_told_of_its_charge():
+    found = assessment_of(FLAWED)
+    assert by_rule(found)["charging.window_high"].verdict == "stop"
+    for figure in ("charging.time", "charging.battery_power", "charging.range_rate"):
+        assert "does not reach" in found.missing[figure][0]
+
+
+@pytest.mark.arithmetic
+def test_a_residual_current_device_that_direct_current_blinds_is_named():
+    for said, words in (("type AC", "type AC"), ("none", "Nothing ahead")):
+        finding = by_rule(of("ridgeway", charging__residual_current=said))
+        assert finding["charging.residual_current"].verdict == "stop"
+        assert words in finding["charging.residual_current"].text
+
+
+@pytest.mark.arithmetic
+def test_a_charge_is_drawn_over_its_time_with_the_end_voltage_marked():
+    curve = assessment_of("ridgeway").curves["charging.charge"]
+    assert curve.x.points[-1] == pytest.approx(si(assessment_of("ridgeway"), "charging.time"))
+    assert {series.kind for series in curve.ys} == {
+        "power", "voltage", "current", "fraction", "temperature",
+    }  # fmt: skip
+    assert [mark.label for mark in curve.marks] == ["end voltage reached"]
+    assert 60 <= len(curve.x.points) <= 250

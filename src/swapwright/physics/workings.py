@@ -32,6 +32,7 @@ from swapwright.physics.drive import (
     regen,
     thermal,
 )
+from swapwright.physics.network import frame, response, termination
 from swapwright.physics.pack import cell, charge, layout, pack, power, shape, window
 from swapwright.physics.vehicle import (
     air,
@@ -71,6 +72,10 @@ ALL: tuple[Working, ...] = (
     *power.WORKINGS,
     *window.WORKINGS,
     *charge.WORKINGS,
+    # the network
+    *frame.WORKINGS,
+    *response.WORKINGS,
+    *termination.WORKINGS,
     # the high-voltage circuit
     *carried.WORKINGS,
     *conductor.WORKINGS,

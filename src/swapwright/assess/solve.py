@@ -41,7 +41,6 @@ NOT_YET = (
     ("charging", "charging time, supply and signals (only its losses are counted)"),
     ("cooling", "cooling loops"),
     ("brakes", "brakes"),
-    ("network", "network"),
     ("shop", "people, gloves and meters of the shop (the workbench keeps them)"),
 )
 """Sections of a build file whose judgement has no model yet, and what is therefore not judged."""

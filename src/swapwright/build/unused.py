@@ -79,11 +79,9 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
             "charging.supply",
             "charging.from",
             "charging.to",
-            "charging.drive_lockout",
             "charging.proximity",
         ),
         "cooling": ("cooling",),
-        "the network": ("network",),
         "brakes": ("brakes",),
         "the shop's procedures": (
             "hv.disconnect.load_break",

@@ -1,4 +1,4 @@
-"""Lengths of CAN frames, bus load, identifiers and the reading of an ohmmeter, against the outside."""
+"""Lengths of CAN frames, bus load, identifiers and an ohmmeter's reading, held to the outside."""
 
 from __future__ import annotations
 

@@ -6,7 +6,7 @@ from swapwright.base.figure import Symbol, Working
 
 BITS_PER_BYTE = 8.0
 UNSTUFFED_TAIL = 13.0
-"""CRC delimiter, acknowledge slot and its delimiter, end of frame, and the space before the next."""
+"""CRC delimiter, acknowledge slot and its delimiter, end of frame, space before the next."""
 
 HEADER_11 = 34.0
 HEADER_29 = 54.0

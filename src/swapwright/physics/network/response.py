@@ -24,7 +24,7 @@ _SETTLED = 1e-9
 
 @dataclass(frozen=True)
 class Stream:
-    """One message as its bus sees it: time of a frame, period, and how late it may be queued [s]."""
+    """One message as its bus sees it: time of a frame, period, how late it may be queued [s]."""
 
     frame_time: float
     period: float
@@ -93,11 +93,12 @@ def worst_delay(
     if busy is None:
         return None
     worst: tuple[float, Delay] | None = None
-    wait: float | None = blocking
+    wait = blocking
     for instance in range(_arrived(busy + own.jitter, own.period)):
-        wait = _settled(wait, _waiting(blocking + instance * own.frame_time, above, bit_time))
-        if wait is None or instance > MOST_INSTANCES:
+        found = _settled(wait, _waiting(blocking + instance * own.frame_time, above, bit_time))
+        if found is None or instance > MOST_INSTANCES:
             return None
+        wait = found
         late = wait - instance * own.period
         if worst is None or late > worst[0] + _SETTLED * own.period:
             worst = (late, Delay(wait, instance))
@@ -151,8 +152,9 @@ RESPONSE = Working(
     },
     Symbol("R", "s", 0.0, 3600.0, "worst-case response", "time"),
     ("can-response-davis-2007",),
-    "each controller offers its most urgent message first; every frame at its longest; w solves w = B + q*C + the sum over more urgent messages of ceil((w + J_k + one bit)/T_k)*C_k",
-    "errors and frames sent again, controllers that send in order of queueing, gateways, what the receiver then does with it",
+    "each controller offers its most urgent message first; every frame at its longest; w solves "
+    "w = B + q*C + the sum over more urgent messages of ceil((w + J_k + one bit)/T_k)*C_k",
+    "errors and frames sent again, controllers that send in order of queueing, gateways",
 )
 
 LEAST_TIMEOUT = Working(

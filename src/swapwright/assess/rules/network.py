@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from swapwright.assess.context import Context, Subject
 from swapwright.assess.rules.compare import compare_each
-from swapwright.build.network import Bus, Message, network_of
+from swapwright.build.network import Bus, Message
 from swapwright.standards.margins import NO_BAND
 from swapwright.standards.network import LOAD_BAND, MAX_LOAD, SIGNAL_NAMES
 
@@ -27,7 +27,7 @@ def bus_subject(bus: Bus) -> Subject:
 
 def buses(context: Context) -> tuple[Subject, ...]:
     """Return every bus as what a rule judges one by one."""
-    return tuple(bus_subject(bus) for bus in network_of(context.car).buses)
+    return tuple(bus_subject(bus) for bus in context.book.network.buses)
 
 
 def _message_subject(bus: Bus, message: Message) -> Subject:
@@ -39,7 +39,7 @@ def _messages(context: Context) -> tuple[Subject, ...]:
     """Return every message that stands on a bus."""
     return tuple(
         _message_subject(message.bus, message)
-        for message in network_of(context.car).messages
+        for message in context.book.network.messages
         if message.bus is not None
     )
 
@@ -48,7 +48,7 @@ def _needed_messages(context: Context) -> tuple[Subject, ...]:
     """Return every message that carries what another node needs."""
     return tuple(
         _message_subject(message.bus, message)
-        for message in network_of(context.car).messages
+        for message in context.book.network.messages
         if message.bus is not None and not set(SIGNAL_NAMES).isdisjoint(message.carries or ())
     )
 

@@ -19,7 +19,6 @@ from swapwright.build.network import (
     Message,
     Network,
     is_extended,
-    network_of,
     role_of,
     roles_on,
 )
@@ -57,7 +56,7 @@ def _found(
 
 
 def _bus(context: Context, each: Subject) -> Bus:
-    return next(bus for bus in network_of(context.car).buses if bus.path == each.path)
+    return next(bus for bus in context.book.network.buses if bus.path == each.path)
 
 
 _TERMINATORS = _Said(
@@ -141,7 +140,7 @@ _IDENTIFIERS = _Said(
 
 
 def _identifiers(context: Context, each: Subject) -> Iterator[Finding]:
-    network, bus = network_of(context.car), _bus(context, each)
+    network, bus = context.book.network, _bus(context, each)
     if not network.messages:
         raise Missing(MESSAGE)
     sent: dict[tuple[int, bool], list[str]] = defaultdict(list)
@@ -160,7 +159,7 @@ _MIX = _Said(
 
 
 def _mix(context: Context, each: Subject) -> Iterator[Finding]:
-    network, bus = network_of(context.car), _bus(context, each)
+    network, bus = context.book.network, _bus(context, each)
     if not network.messages:
         raise Missing(MESSAGE)
     by_length: dict[bool, list[str]] = {True: [], False: []}
@@ -180,7 +179,7 @@ _ADDRESSES = _Said(
 
 def _speaks_j1939(context: Context) -> tuple[Subject, ...]:
     """Return the buses of SAE J1939, and those of 29 bits that do not say they are none."""
-    car, network = context.car, network_of(context.car)
+    car, network = context.car, context.book.network
     return tuple(
         bus_subject(bus)
         for bus in network.buses
@@ -193,7 +192,7 @@ def _speaks_j1939(context: Context) -> tuple[Subject, ...]:
 
 
 def _addresses(context: Context, each: Subject) -> Iterator[Finding]:
-    car, network, bus = context.car, network_of(context.car), _bus(context, each)
+    car, network, bus = context.car, context.book.network, _bus(context, each)
     car.text(f"{each.path}.protocol")
     senders: dict[int, dict[str, None]] = defaultdict(dict)
     for message, number, long in _identified(car, network, bus):
@@ -213,7 +212,7 @@ _NAMES = _Said(
 
 
 def _names(context: Context) -> Iterator[Finding]:
-    car, network = context.car, network_of(context.car)
+    car, network = context.car, context.book.network
     if not network.buses:
         raise Missing(BUS)
     wrong = [
@@ -240,7 +239,7 @@ _SIGNALS = _Said(
 
 
 def _signals(context: Context) -> Iterator[Finding]:
-    car, network = context.car, network_of(context.car)
+    car, network = context.car, context.book.network
     wired = car.words("network.wired") if "network.wired" in car.counts else ()
     if not network.messages and not wired:
         raise Missing(MESSAGE)

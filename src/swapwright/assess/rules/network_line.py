@@ -29,7 +29,7 @@ def _protecting(car: Car) -> tuple[str, ...]:
 
 
 def _lines(context: Context) -> tuple[Line, ...]:
-    lines = network_of(context.car).lines
+    lines = context.book.network.lines
     if not lines:
         raise Missing(LINE)
     return lines

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from swapwright.assess.book import FigureBook, standard
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
-from swapwright.build.network import Bus, Message, Network, is_extended, network_of
+from swapwright.build.network import Bus, Message, Network, is_extended
 from swapwright.physics.network.frame import (
     HEADER_11,
     HEADER_29,
@@ -36,7 +36,7 @@ LONG_HEADER = standard(HEADER_29, "1", FRAMES)
 
 def network(book: FigureBook) -> None:
     """Write the figures of every bus, and of every message on it."""
-    found = network_of(book.car)
+    found = book.network
     for bus in found.buses:
         _wire(book, bus)
         messages = found.on(bus)

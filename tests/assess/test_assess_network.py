@@ -53,6 +53,13 @@ def test_a_sound_cars_network_meets_every_rule(name: str):
 
 
 @pytest.mark.arithmetic
+def test_a_bus_should_measure_sixty_ohms_whatever_is_fitted():
+    assessment = assessment_of(FLAWED)
+    assert assessment.figures["network.drive.expected_resistance"].value.si == 60.0
+    assert "no terminator" in assessment.missing["network.drive.fitted_resistance"][0]
+
+
+@pytest.mark.arithmetic
 def test_the_torque_request_waits_for_one_frame_that_has_begun():
     # By hand: 1 ms late into the queue, one frame of 270 us before it, its own 270 us.
     value = assessment_of("ridgeway").figures["network.drive.torque_request.response"].value
@@ -94,8 +101,8 @@ def test_a_message_on_a_bus_its_taker_is_not_on_does_not_reach_it():
 def test_two_buses_whose_names_are_spelled_alike_keep_their_own_figures():
     other = BUS.format(name="Drive", rate="250 kbit/s", nodes='"lamps", "dash"', ends='"lamps"')
     assessment = assess(car_from(f"{text_of('ridgeway')}{other}"))
-    assert assessment.figures["network.drive.expected_resistance"].value.si == 60.0
-    assert assessment.figures["network.drive_2.expected_resistance"].value.si == 120.0
+    assert assessment.figures["network.drive.fitted_resistance"].value.si == 60.0
+    assert assessment.figures["network.drive_2.fitted_resistance"].value.si == 120.0
 
 
 @pytest.mark.arithmetic

@@ -5,7 +5,7 @@ from __future__ import annotations
 from swapwright.build.revision import short
 from swapwright.cli.console import Console
 from swapwright.jobs.account import CAUTIONS
-from swapwright.jobs.bus_sheet import CARRIES, MEASURE, RULES, Table
+from swapwright.jobs.bus_sheet import MEASURE, RULES, Table
 from swapwright.jobs.check import Checked
 
 
@@ -19,11 +19,7 @@ def write_network(console: Console, checked: Checked, tables: tuple[Table, ...])
         if not table.rows:
             continue
         console.heading(table.title)
-        if table.title == CARRIES:
-            for first, rest in table.rows:
-                console.wrapped(rest, indent=4, first=f"  {first}: ")
-        else:
-            console.columns((table.heads, *table.rows))
+        console.columns((table.heads, *table.rows))
     console.line()
     console.wrapped(MEASURE)
     found = [

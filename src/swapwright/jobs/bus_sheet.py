@@ -23,7 +23,7 @@ MEASURE = (
     "Measure between the two wires with the power off and all plugs on. With one terminator taken "
     "off or its node unplugged the reading doubles."
 )
-CARRIES = "What each message carries"
+CARRIES = "What each message carries, and when it is taken for lost"
 
 
 @dataclass(frozen=True)
@@ -61,12 +61,12 @@ def bus_sheet(checked: Checked, profile: str) -> tuple[Table, ...]:
         *(
             Table(
                 f"Messages of {bus.name}, the most urgent first",
-                ("identifier", "", "from", "bytes", "every", "latest", "deadline", "time-out"),
+                ("identifier", "", "from", "bytes", "every", "latest", "deadline"),
                 tuple(sheet.messages(network, bus)),
             )
             for bus in network.buses
         ),
-        Table(CARRIES, ("", "carries"), tuple(map(sheet.carried, network.messages))),
+        Table(CARRIES, ("", "lost after", "carries"), tuple(map(sheet.carried, network.messages))),
         Table(
             "Lines of their own",
             ("", "for", "from", "to", "a broken wire"),
@@ -142,7 +142,6 @@ class _Sheet:
                 self.told(f"{message.path}.period", "time"),
                 self.told(f"{at}.response", "time"),
                 self.told(f"{at}.deadline", "time"),
-                self.told(f"{message.path}.timeout", "time"),
             )
 
     def _key(self, message: Message) -> tuple[bool, tuple[int, bool, int]]:
@@ -154,15 +153,16 @@ class _Sheet:
 
     def carried(self, message: Message) -> tuple[str, ...]:
         """Return what a message carries, and by SAE J1939 its group and its sender's address."""
+        lost = self.told(f"{message.path}.timeout", "time")
         told = ", ".join(message.carries or ()) or NOT_KNOWN
         value = self.car.get(f"{message.path}.identifier")
         if value is None or message.bus is None or not is_extended(self.car, message):
-            return message.name, told
+            return message.name, lost, told
         if self.car.texts.get(f"{message.bus.path}.protocol") != "J1939":
-            return message.name, told
+            return message.name, lost, told
         number = int(value.si)
         group, address = parameter_group(number), source_address(number)
-        return message.name, f"{told} (group {group}, from address {address})"
+        return message.name, lost, f"{told} (group {group}, from address {address})"
 
     def line(self, line: Line) -> tuple[str, ...]:
         """Return the row of one line."""

@@ -29,6 +29,7 @@ from swapwright.standards import network as table
 FRAMES = "can-frame-bits-davis-2007"
 SOLVED = "can-response-davis-2007"
 OVER_FULL = "messages as urgent or more fill the bus: this one may never get through"
+NO_TERMINATOR = "no terminator is listed, and the nodes' own inputs are all there is to measure"
 TOO_FAST = "beyond 1 Mbit/s no reach of a classical bus is known"
 SHORT_HEADER = standard(HEADER_11, "1", FRAMES)
 LONG_HEADER = standard(HEADER_29, "1", FRAMES)
@@ -54,14 +55,23 @@ def named(bus: Bus, message: Message, what: str) -> str:
 def _wire(book: FigureBook, bus: Bus) -> None:
     """Write what an ohmmeter should read, and how far the bus may reach at its bit rate."""
     at = f"network.{bus.slug}"
-    with book.attempt(f"{at}.expected_resistance"):
-        count = len(book.car.words(f"{bus.path}.terminated_at"))
+    book.make(
+        bus_resistance,
+        f"{at}.expected_resistance",
+        label=f"resistance {bus.name} should measure between its wires, power off",
+        terminator=f"{bus.path}.terminator",
+        count=table.TERMINATORS,
+    )
+    with book.attempt(f"{at}.fitted_resistance"):
+        fitted = len(book.car.words(f"{bus.path}.terminated_at"))
+        if not fitted:
+            raise Missing(reason=NO_TERMINATOR)
         book.make(
             bus_resistance,
-            f"{at}.expected_resistance",
-            label=f"resistance between the wires of {bus.name}, power off",
+            f"{at}.fitted_resistance",
+            label=f"resistance {bus.name} measures with the terminators listed",
             terminator=f"{bus.path}.terminator",
-            count=Value(float(count), "1", "entered", f"{bus.path}.terminated_at"),
+            count=Value(float(fitted), "1", "entered", f"{bus.path}.terminated_at"),
         )
     with book.attempt(f"{at}.reach", f"{at}.stub_reach"):
         rate = book.value(f"{bus.path}.bit_rate")

@@ -142,3 +142,26 @@ def test_a_climb_longer_than_the_pack_lasts_still_accounts_for_its_energy():
     ledger = speed.working.ledger.values()
     assert abs(math.fsum(ledger)) < 1e-6 * max(abs(joules) for joules in ledger)
     assert by_rule(told)["goals.climb"].verdict == "fix"
+
+
+HALF = "{ x = [0.0, 1.0], y = [0.5, 0.5] }"
+
+
+def test_a_controller_that_allows_half_the_torque_sets_off_half_as_hard():
+    free = number(assessment_of("bakery"), "accel.start_force")
+    held = assessed("bakery", {"drive.torque_by.state_of_charge": HALF})
+    assert number(held, "accel.start_force") == pytest.approx(0.5 * free, rel=0.05)
+    assert number(held, "accel.0_30mph") > number(assessment_of("bakery"), "accel.0_30mph")
+
+
+def test_cold_cells_hold_back_by_the_temperature_they_have():
+    table = '{ x = [0, 10], x_unit = "degC", y = [0.4, 1.0] }'
+    held = assessed("ridgeway", {"drive.torque_by.cell_temperature": table})
+    free = assessment_of("ridgeway")
+    assert number(held, "accel.0_60mph") == number(free, "accel.0_60mph")
+    assert number(held, "cold.wheel_power") < number(free, "cold.wheel_power")
+
+
+def test_a_gear_for_which_no_share_is_given_leaves_the_runs_unknown():
+    held = assessed("bakery", {"drive.torque_by_gear": "[0.6]"})
+    assert held.missing["accel.0_30mph"] == ("drive.torque_by_gear",)

@@ -278,6 +278,7 @@ def test_a_file_that_is_gone_cannot_be_saved_over(tmp_path: Path) -> None:
 
 
 @pytest.mark.property
+@settings(deadline=None)
 @given(st.data())
 def test_a_line_spliced_says_the_same_as_the_document_taken_apart(data):
     text = data.draw(st.sampled_from(SPLICED), label="car")

@@ -120,6 +120,11 @@ COOLED = {
     "cooling.loop[0].min_flow": "5 L/min",
 }
 PILOT = {"charging.pilot": "40 %"}
+HELD_BACK = {
+    "drive.torque_by.state_of_charge": "{ x = [0.1, 0.9], y = [0.3, 1.0] }",
+    "drive.torque_by.cell_temperature": '{ x = [0, 30], x_unit = "degC", y = [0.5, 1.0] }',
+    "drive.torque_by_gear": "[0.6, 0.9, 1.0, 1.0]",
+}
 CHANGED: Mapping[str, tuple[str, Mapping[str, str | None]]] = {
     "two drive units": ("parcel-round", TWO_UNITS),
     "a pack of round cells": ("ridgeway", ROUND_CELLS),
@@ -134,6 +139,7 @@ CHANGED: Mapping[str, tuple[str, Mapping[str, str | None]]] = {
     "a fast-charge inlet": ("parcel-round", FAST_CHARGE),
     "a loop through everything": ("ridgeway", COOLED),
     "a pilot that was measured": ("ridgeway", PILOT),
+    "a controller that holds back": ("bakery", HELD_BACK),
 }
 """Cars that say what no example does: an example, and what is changed in it."""
 

@@ -28,10 +28,12 @@ WEB_LAYER = "workbench"
 STORE_PACKAGES = {"alembic", "argon2", "cryptography", "sqlalchemy"}
 STORE_LAYER = "records"
 RUN_TIME_PACKAGES = (
-    {"PIL", "click", "numba", "numpy", "scipy", "segno", "tomlkit"} | WEB_PACKAGES | STORE_PACKAGES
+    {"PIL", "cantools", "click", "numba", "numpy", "scipy", "segno", "tomlkit"}
+    | WEB_PACKAGES
+    | STORE_PACKAGES
 )
 COMPILED_LAYERS = {"physics", "simulate"}
-LAZY = {"scipy", "tomlkit"}
+LAZY = {"cantools", "scipy", "tomlkit"}
 NO_SUBJECT = {"auxiliary", "common", "helpers", "misc", "tools", "utils"}
 
 pytestmark = pytest.mark.guard

@@ -13,6 +13,8 @@ AMBIENT = 293.15
 ENVELOPE_END = 1300.0
 LOSS_END = 1100.0
 TORQUE_END = 240.0
+NO_LIMIT = np.ones((1, 2))
+"""A table of the controller that holds nothing back."""
 
 
 def trace(name: str) -> np.ndarray:
@@ -60,6 +62,7 @@ def unit(*, gears: int = 1, **changes: Any) -> Unit:
         inverter_conductance=30.0,
         inverter_max_temperature=360.0,
         inverter_derating=1 / 20.0,
+        gear_share=np.ones(gears),
     )
     return plain._replace(**changes)
 
@@ -68,8 +71,27 @@ def drive(*, gears: int = 1, units: int = 1, shift_time: float = 0.8, **changes:
     """Return a drive of one unit, or of two that share the wheel force 60 to 40."""
     first = unit(gears=gears, **changes)
     if units == 1:
-        return Drive(1, first, first, shift_time, 1.0)
-    return Drive(2, first._replace(share=0.6), first._replace(share=0.4), shift_time, 1.0)
+        return Drive(1, first, first, shift_time, 1.0, False, NO_LIMIT, NO_LIMIT)
+    parts = first._replace(share=0.6), first._replace(share=0.4)
+    return Drive(2, *parts, shift_time, 1.0, False, NO_LIMIT, NO_LIMIT)
+
+
+def held_back(
+    plain: Drive,
+    *,
+    by_soc: Any = ((0.1, 0.3), (0.5, 1.0)),
+    by_cell: Any = ((263.15, 0.5), (283.15, 1.0)),
+    gears: tuple[float, ...] = (),
+) -> Drive:
+    """Return a drive whose controller allows a share of the torque: tables of (place, share)."""
+    shares = np.array(gears) if gears else plain.first.gear_share
+    return plain._replace(
+        first=plain.first._replace(gear_share=shares),
+        second=plain.second._replace(gear_share=shares),
+        is_held_back=True,
+        by_soc=np.array(by_soc),
+        by_cell=np.array(by_cell),
+    )
 
 
 def cells(**changes: Any) -> Cells:

@@ -19,6 +19,11 @@ CASES = {
     "one gear, limits far away": ({}, "udds", 1e-12),
     "three gears": ({"drive": plain_car.drive(gears=3)}, "udds", 1e-12),
     "two units": ({"drive": plain_car.drive(units=2)}, "udds", 1e-12),
+    "a controller that holds back": (
+        {"drive": plain_car.held_back(plain_car.drive(gears=3), gears=(0.6, 0.9, 1.0))},
+        "us06",
+        1e-9,
+    ),
     "limits that bite": ({"pack": plain_car.pack(current_limit=90.0)}, "us06", 1e-9),
 }
 

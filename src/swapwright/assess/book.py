@@ -17,6 +17,7 @@ from swapwright.base.figure import Figure, LookedUp, Value, Working, record_resu
 from swapwright.build.car import Car
 from swapwright.build.circuit.circuit import circuit_of
 from swapwright.build.circuit.model import Circuit
+from swapwright.build.network import Network, network_of
 from swapwright.physics.workings import ALL
 from swapwright.standards.ratings import STEP_BUDGET
 
@@ -90,6 +91,11 @@ class FigureBook:
     def circuit(self) -> Circuit:
         """The car's high-voltage circuit."""
         return circuit_of(self.car)
+
+    @cached_property
+    def network(self) -> Network:
+        """The car's buses, messages and lines."""
+        return network_of(self.car)
 
     def value(self, name: str) -> Value:
         """Return a figure's or an entry's value; raise Missing, with what would give it."""

@@ -74,6 +74,7 @@ def _in_gear(kit: Setup, place: int, *, is_second: bool) -> Setup:
         gears=1,
         speed_ratio=unit.speed_ratio[place : place + 1],
         efficiency=unit.efficiency[place : place + 1],
+        gear_share=unit.gear_share[place : place + 1],
     )
     if drive.units == 1:
         return kit._replace(drive=drive._replace(first=one, second=one))
@@ -156,7 +157,8 @@ def _of_motor(
     book: FigureBook, kit: Setup, unit: Unit, prefix: str, whose: str, speeds: FloatArray
 ) -> list[Series]:
     """Return a motor's four series, from a car whose road it turns directly and never slips on."""
-    bare = unit._replace(gears=1, speed_ratio=np.ones(1), efficiency=np.ones(1), drag=0.0)
+    one = np.ones(1)
+    bare = unit._replace(gears=1, speed_ratio=one, efficiency=one, gear_share=one, drag=0.0)
     limit = book.get(f"{prefix}.inverter.dc_current_limit")
     alone = kit._replace(
         body=kit.body._replace(drive_force_limit=NO_LIMIT),

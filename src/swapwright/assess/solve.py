@@ -39,7 +39,6 @@ from swapwright.standards.version import DATA_VERSION
 
 NOT_YET = (
     ("lv", "12 V system"),
-    ("network", "network"),
     ("shop", "people, gloves and meters of the shop (the workbench keeps them)"),
 )
 """Sections of a build file whose judgement has no model yet, and what is therefore not judged."""

@@ -10,6 +10,7 @@ from swapwright.base.nearest import nearest
 from swapwright.base.quantity import bare_gallon, show
 from swapwright.build.entries import Found
 from swapwright.build.shape import FIELDS
+from swapwright.physics.network.identifier import MAX_11
 from swapwright.physics.vehicle.tyre_size import tyre_size
 
 _NAMED_LISTS = (
@@ -22,6 +23,7 @@ _NAMED_LISTS = (
     "cooling.loop",
     "network.bus",
     "network.message",
+    "network.line",
 )
 
 # (low end, high end), each a path of the file.
@@ -55,6 +57,7 @@ def note_disagreements(found: Found) -> None:
     _box_modules(found)
     _circuit_form(found)
     _disconnect_boxes(found)
+    _identifiers(found)
 
 
 def _names_told_apart(found: Found) -> None:
@@ -265,4 +268,20 @@ def _disconnect_boxes(found: Found) -> None:
                 given=name,
                 allowed=", ".join(boxes),
                 near=nearest(name, boxes),
+            )
+
+
+def _identifiers(found: Found) -> None:
+    """Note a fault where an identifier needs more bits than its message is said to have."""
+    for number in range(found.counts.get("network.message", 0)):
+        at = f"network.message[{number}]"
+        identifier = found.entries.get(f"{at}.identifier")
+        if not isinstance(identifier, Value) or identifier.si <= MAX_11:
+            continue
+        if found.entries.get(f"{at}.extended") is not True:
+            found.fault(
+                f"{at}.identifier",
+                "this identifier has more than 11 bits",
+                given=f"{identifier.si:.0f}",
+                allowed=f"up to {MAX_11}, or extended = true",
             )

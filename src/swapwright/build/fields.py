@@ -90,6 +90,7 @@ def _drive_unit(prefix: str, which: str) -> tuple[Field, ...]:
         Field(f"{prefix}.gearbox.shift", "choice", "how gears are changed", "on the move without a clutch, the inverter matching the motor, or only at rest", choices=("on the move", "at rest"), default="on the move", default_source="clutchless-shift-typical"),
         Field(f"{prefix}.gearbox.shift_time", "time", "time without torque while a gear is changed", low=0.0, high=10.0, default=0.8, default_source="clutchless-shift-typical", spread=(0.5, 1.5)),
         Field(f"{prefix}.final_drive", "ratio", f"{which}final drive ratio", low=0.2, high=20.0, default=1.0, default_source="final-drive-none"),
+        Field(f"{prefix}.torque_by_gear", "list:fraction", f"{which}share of the motor's torque allowed in each gear", "first gear first; runs obey it when driving", low=0.05, high=1.0),
         Field(f"{prefix}.torque_limit", "torque", f"{which}torque limit set in software", low=1.0, high=5000.0),
         Field(f"{prefix}.speed_limit", "angular_speed", f"{which}motor speed limit set in software", low=50.0, high=4000.0),
     )
@@ -99,6 +100,8 @@ DRIVE = (
     *_drive_unit("drive", ""),
     *_drive_unit("drive.second", "second "),
     Field("drive.second.axle", "choice", "axle the second motor drives", choices=("front", "rear")),
+    Field("drive.torque_by.state_of_charge", "curve:fraction,fraction", "share of the torque the controller allows, by state of charge", "runs obey it when driving", low=0.05, high=1.0),
+    Field("drive.torque_by.cell_temperature", "curve:temperature,fraction", "share of the torque the controller allows, by cell temperature", "runs obey it when driving", low=0.05, high=1.0),
     Field("drive.limited_by_pack", "flag", "the pack monitor sends the inverter its discharge limit", "and the inverter obeys it; prove it in commissioning"),
     Field("drive.regen.limited_by_pack", "flag", "the pack monitor sends the inverter its charge limit", "and the inverter obeys it; prove it in commissioning"),
     Field("drive.regen.wheel_torque", "torque", "regeneration torque limit at the wheels", low=0.0, high=20000.0),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from swapwright.base.field import Field
 from swapwright.build.fields_circuit import CIRCUIT
 from swapwright.standards.inlets import INLETS, LANGUAGES
+from swapwright.standards.network import FAIL_STATES, LINE_KINDS, SIGNAL_NAMES
 from swapwright.standards.residual_current import DEVICES
 
 _POLES = ("one", "both")
@@ -102,13 +103,16 @@ COOLING = (
 
 NETWORK = (
     Field("network.bus[].name", "name", "name of the bus", required=True),
+    Field("network.bus[].protocol", "choice", "what its identifiers mean", "J1939: the last eight of 29 bits are the sender's address", choices=("own", "J1939")),
     Field("network.bus[].bit_rate", "bit_rate", "bit rate", low=5e3, high=1e7),
-    Field("network.bus[].nodes", "list:text", "nodes on it"),
+    Field("network.bus[].nodes", "list:text", "nodes on it, in the order the wire passes them", "a node is known for charger, pack controller, inverter or vehicle controller by its name"),
     Field("network.bus[].node_bit_rates", "list:bit_rate", "bit rate each node is set to, in the order of the nodes"),
     Field("network.bus[].terminated_at", "list:text", "nodes with a terminator"),
+    Field("network.bus[].terminator", "resistance", "resistance of each terminator", low=10.0, high=1e4, default=120.0, default_source="iso-11898-2-2016-termination"),
     Field("network.bus[].measured_resistance", "resistance", "resistance between the two wires, power off", low=0.0, high=1e7),
     Field("network.bus[].length", "length", "length end to end", low=0.01, high=1000.0),
     Field("network.bus[].longest_stub", "length", "longest stub", low=0.0, high=100.0),
+    Field("network.bus[].jitter", "time", "a node may queue a message this late", low=0.0, high=1.0, default=1e-3, default_source="can-queueing-jitter-typical"),
     Field("network.message[].name", "name", "name of the message", required=True),
     Field("network.message[].bus", "text", "bus it is on"),
     Field("network.message[].sender", "text", "node that sends it"),
@@ -117,6 +121,19 @@ NETWORK = (
     Field("network.message[].bytes", "count", "data bytes", low=0, high=8),
     Field("network.message[].period", "time", "sent every", low=1e-3, high=3600.0),
     Field("network.message[].deadline", "time", "must arrive within", low=1e-4, high=3600.0),
+    Field("network.message[].timeout", "time", "receivers take it for lost after", low=1e-3, high=3600.0),
+    Field("network.message[].carries", "list:choice", "what it tells of what charger, pack controller, inverter and vehicle controller need", choices=SIGNAL_NAMES),
+    Field("network.wired", "list:choice", "what goes by a wire of its own instead of a message", choices=SIGNAL_NAMES),
+    Field("network.line[].name", "name", "name of the line", required=True),
+    Field("network.line[].kind", "choice", "what it is for", choices=LINE_KINDS, required=True),
+    Field("network.line[].from", "text", "where it comes from"),
+    Field("network.line[].to", "text", "what it acts on"),
+    Field("network.line[].fail_state", "choice", "what a broken wire does", "open cuts: a break lets go; closed cuts: a break goes unnoticed", choices=FAIL_STATES),
+    Field("network.emergency_stop", "flag", "an emergency stop in the belted driver's reach opens the contactors"),
+    Field("network.pedal.tracks", "count", "tracks of the accelerator pedal", low=1, high=4),
+    Field("network.pedal.separate", "flag", "each track has its own supply and ground, and the two are unlike", "so that one short cannot move both alike"),
+    Field("network.pedal.difference", "fraction", "share of the travel the tracks may differ by", low=0.001, high=1.0),
+    Field("network.pedal.reaction_time", "time", "torque is gone this long after they differ by more", low=1e-3, high=60.0),
 )
 
 BRAKES = (

@@ -72,8 +72,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
             ".coil_power",
             ".economiser",
         ),
-        "charging": ("charging.drive_lockout",),
-        "the network": ("network",),
         "brake vacuum": (
             "brakes.booster",
             "brakes.reservoir",

@@ -15,6 +15,7 @@ from swapwright.cli.drive import drive
 from swapwright.cli.fault import fault
 from swapwright.cli.isolation_test import isolation_test
 from swapwright.cli.ledger import ledger
+from swapwright.cli.network import network
 from swapwright.cli.new import new
 from swapwright.cli.parts import parts
 from swapwright.cli.pilot import pilot
@@ -58,6 +59,7 @@ for command in (
     circuit,
     fault,
     isolation_test,
+    network,
     pilot,
     parts,
     new,

@@ -33,6 +33,7 @@ from swapwright.physics.drive import (
     regen,
     thermal,
 )
+from swapwright.physics.network import frame, response, termination
 from swapwright.physics.pack import (
     cell,
     charge,
@@ -100,6 +101,10 @@ ALL: tuple[Working, ...] = (
     *salvage.WORKINGS,
     *charge_time.WORKINGS,
     *supply.WORKINGS,
+    # the network
+    *frame.WORKINGS,
+    *response.WORKINGS,
+    *termination.WORKINGS,
     # the high-voltage circuit
     *carried.WORKINGS,
     *conductor.WORKINGS,

@@ -81,7 +81,16 @@ def candidate(setup: Setup, cars: Candidates, k: int) -> Setup:
             body.auxiliary_power,
         ),
         setup.regen,
-        Drive(drive.units, drive.first, drive.second, drive.shift_time, cars.ratio_scale[k]),
+        Drive(
+            drive.units,
+            drive.first,
+            drive.second,
+            drive.shift_time,
+            cars.ratio_scale[k],
+            drive.is_held_back,
+            drive.by_soc,
+            drive.by_cell,
+        ),
         setup.cells,
         Pack(
             cars.series[k],

@@ -17,9 +17,9 @@ from swapwright.simulate.demand import (
     choose_gear,
     forces_available,
     gears_in,
-    heat_factors,
     resistance,
     split,
+    torque_left,
 )
 from swapwright.simulate.inputs import Setup, State
 from swapwright.simulate.limit import TYRE_GRIP
@@ -87,7 +87,7 @@ def deliverable_force(
     count = pack.series * pack.parallel
     most_power = count * opened.most * (opened.volts - opened.ohms * opened.most)
     budget = most_power - body.auxiliary_power
-    heat, heat_2 = heat_factors(drive, state)
+    left, left_2 = torque_left(setup, state)
     for i in range(speeds.shape[0]):
         speed = speeds[i]
         volts = pack.series * opened.volts
@@ -96,14 +96,14 @@ def deliverable_force(
         for _ in range(_ROUNDS):
             if drive.first.gears > 1:
                 gear = choose_gear(
-                    drive.first, drive.ratio_scale, gear, speed, _ASK_FOR_ALL, volts, heat
+                    drive.first, drive.ratio_scale, gear, speed, _ASK_FOR_ALL, volts, left
                 )
             if drive.units > 1 and drive.second.gears > 1:
                 gear_2 = choose_gear(
-                    drive.second, drive.ratio_scale, gear_2, speed, _ASK_FOR_ALL, volts, heat_2
+                    drive.second, drive.ratio_scale, gear_2, speed, _ASK_FOR_ALL, volts, left_2
                 )
             gears = gears_in(setup, gear, gear_2)
-            first, second, limit = forces_available(drive, gears, speed, volts, heat, heat_2)
+            first, second, limit = forces_available(drive, gears, speed, volts, left, left_2)
             force = first + second
             if body.drive_force_limit < force:
                 force = body.drive_force_limit

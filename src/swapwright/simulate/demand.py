@@ -12,6 +12,7 @@ from typing import NamedTuple
 from swapwright.physics.compiled import inlined, kernel
 from swapwright.physics.drive.drive_step import (
     Drive,
+    Left,
     Mesh,
     Unit,
     force_available,
@@ -19,6 +20,7 @@ from swapwright.physics.drive.drive_step import (
     mesh,
     regen_force,
     shaft,
+    share_at,
     torque_available,
 )
 from swapwright.simulate.inputs import Body, Setup, State
@@ -134,17 +136,23 @@ def motor_force(setup: Setup, force: float, speed: float) -> float:
 
 
 @inlined
-def heat_factors(drive: Drive, state: State) -> tuple[float, float]:
-    """Return what heat leaves of each unit's torque; see `heat_factor`."""
+def torque_left(setup: Setup, state: State) -> tuple[Left, Left]:
+    """Return what heat and the controller's limits leave of each unit's torque."""
+    drive = setup.drive
+    share = 1.0
+    if drive.is_held_back:
+        share = share_at(drive.by_soc, 1.0 - state.charge * setup.pack.per_capacity)
+        share *= share_at(drive.by_cell, state.cell_temperature)
     first = heat_factor(drive.first, state.motor_temperature, state.inverter_temperature)
     if drive.units == 1:
-        return first, 1.0
-    return first, heat_factor(drive.second, state.motor_temperature_2, state.inverter_temperature_2)
+        return Left(first, share), Left(1.0, share)
+    second = heat_factor(drive.second, state.motor_temperature_2, state.inverter_temperature_2)
+    return Left(first, share), Left(second, share)
 
 
 @inlined
 def choose_gear(
-    unit: Unit, scale: float, current: float, speed: float, force: float, volts: float, heat: float
+    unit: Unit, scale: float, current: float, speed: float, force: float, volts: float, left: Left
 ) -> float:
     """Return the gear that gives the force with the least electrical power, else the most force.
 
@@ -161,7 +169,7 @@ def choose_gear(
         turning = speed * meshed.ratio
         if turning > unit.max_speed or (gear < current and turning > _DOWNSHIFT * unit.max_speed):
             continue
-        most, _ = force_available(unit, meshed, speed, volts, heat)
+        most, _ = force_available(unit, meshed, speed, volts, left)
         if abs(force) <= most:
             power = shaft(unit, meshed, speed, force).electrical
             if gear == current:
@@ -193,15 +201,15 @@ def change_gears(
     if left > _MOMENT:
         return old, Shift(state.gear, state.gear_2, 0.0, left)
     force = motor_force(setup, old.mass * acceleration + road, speed)
-    heat, heat_2 = heat_factors(drive, state)
+    left_1, left_2 = torque_left(setup, state)
     share = drive.first.share if drive.units > 1 else 1.0
     scale, volts = drive.ratio_scale, state.volts
     gear, gear_2 = state.gear, state.gear_2
     if drive.first.gears > 1:
-        gear = choose_gear(drive.first, scale, gear, speed, force * share, volts, heat)
+        gear = choose_gear(drive.first, scale, gear, speed, force * share, volts, left_1)
     if drive.units > 1 and drive.second.gears > 1:
         rest = force * (1.0 - share)
-        gear_2 = choose_gear(drive.second, scale, gear_2, speed, rest, volts, heat_2)
+        gear_2 = choose_gear(drive.second, scale, gear_2, speed, rest, volts, left_2)
     new = gears_in(setup, gear, gear_2)
     left = 0.0
     if (gear != old.first or gear_2 != old.second) and dt < drive.shift_time and state.speed > 0.0:
@@ -260,16 +268,16 @@ def split(
 
 @inlined
 def forces_available(
-    drive: Drive, gears: Gears, speed: float, volts: float, heat: float, heat_2: float
+    drive: Drive, gears: Gears, speed: float, volts: float, left: Left, left_2: Left
 ) -> tuple[float, float, float]:
     """Return the largest road force N of the first and the second unit, and what limits it.
 
     Nothing uncouples a unit: one at the end of its motor's speed ends the other's pull too.
     """
-    first, limit = force_available(drive.first, gears.mesh, speed, volts, heat)
+    first, limit = force_available(drive.first, gears.mesh, speed, volts, left)
     if drive.units == 1:
         return first, 0.0, limit
-    second, limit_2 = force_available(drive.second, gears.mesh_2, speed, volts, heat_2)
+    second, limit_2 = force_available(drive.second, gears.mesh_2, speed, volts, left_2)
     if limit == MOTOR_SPEED or limit_2 == MOTOR_SPEED:
         return 0.0, 0.0, MOTOR_SPEED
     return first, second, limit
@@ -343,8 +351,12 @@ def follow_afresh(setup: Setup, state: State, target: float, sin_grade: float, d
 def drive_can(setup: Setup, state: State, asked: Demand) -> bool:
     """Return whether tyres, brakes, gears and motors can do what following the trace asks."""
     drive, given = setup.drive, asked.given
-    heat, heat_2 = heat_factors(drive, state)
-    most, _ = torque_available(drive.first, given.turning, state.volts, heat)
+    left, left_2 = torque_left(setup, state)
+    allowed, allowed_2 = 1.0, 1.0
+    if drive.is_held_back:
+        allowed = drive.first.gear_share[int(asked.shift.gear)]
+        allowed_2 = drive.second.gear_share[int(asked.shift.gear_2)]
+    most, _ = torque_available(drive.first, given.turning, state.volts, left, allowed)
     can = (
         abs(given.torque) <= most
         and asked.force <= setup.body.drive_force_limit
@@ -353,6 +365,6 @@ def drive_can(setup: Setup, state: State, asked: Demand) -> bool:
         and asked.speed <= top_speed(drive)
     )
     if drive.units > 1:
-        most, _ = torque_available(drive.second, given.turning_2, state.volts, heat_2)
+        most, _ = torque_available(drive.second, given.turning_2, state.volts, left_2, allowed_2)
         can = can and abs(given.torque_2) <= most
     return can

@@ -141,4 +141,5 @@ LIMITS = (
     "motor speed",
     "heat",
     "gear change",
+    "controller",
 )

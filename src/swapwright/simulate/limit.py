@@ -13,12 +13,12 @@ from swapwright.simulate.demand import (
     forces_available,
     gears_in,
     has_gears,
-    heat_factors,
     motor_force,
     no_shift,
     resistance,
     split,
     top_speed,
+    torque_left,
 )
 from swapwright.simulate.inputs import Setup, State
 
@@ -41,8 +41,8 @@ def most_force(
     """
     if is_cut:
         return 0.0, 0.0, GEAR_CHANGE
-    heat, heat_2 = heat_factors(setup.drive, state)
-    return forces_available(setup.drive, gears, speed, state.volts, heat, heat_2)
+    left, left_2 = torque_left(setup, state)
+    return forces_available(setup.drive, gears, speed, state.volts, left, left_2)
 
 
 @inlined
@@ -54,11 +54,11 @@ def most_regen(
         return 0.0, 0.0
     drive = setup.drive
     volts = state.volts
-    heat, heat_2 = heat_factors(drive, state)
-    first = regen_available(drive.first, gears.mesh, speed, volts, heat)
+    left, left_2 = torque_left(setup, state)
+    first = regen_available(drive.first, gears.mesh, speed, volts, left)
     second = 0.0
     if drive.units > 1:
-        second = regen_available(drive.second, gears.mesh_2, speed, volts, heat_2)
+        second = regen_available(drive.second, gears.mesh_2, speed, volts, left_2)
     return first, second
 
 

@@ -24,6 +24,8 @@ from swapwright.assess.rules import (
     isolation,
     low_voltage,
     network,
+    network_layout,
+    network_line,
     people,
     regen,
     salvage,
@@ -55,6 +57,8 @@ RULES: tuple[Rule, ...] = (
     *weight.RULES,
     *brakes.RULES,
     *network.RULES,
+    *network_layout.RULES,
+    *network_line.RULES,
     *salvage.RULES,
     *cost.RULES,
 )

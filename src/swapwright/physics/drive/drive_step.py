@@ -46,7 +46,8 @@ class Unit(NamedTuple):
     [speed, torque, 2] W in motor and inverter, with ``per_loss_speed_step`` rows per rad/s and
     ``per_loss_torque_step`` columns per N.m from -``loss_max_torque`` up; ``share`` of the wheel
     force; for motor and inverter: warming K/J, conductance W/K, the temperature K that leaves
-    continuous torque only, and the derating per K below it.
+    continuous torque only, and the derating per K below it; ``gear_share`` [gear] is the share of
+    ``torque_cap`` the controller allows in it.
     """
 
     gears: int
@@ -75,13 +76,16 @@ class Unit(NamedTuple):
     inverter_conductance: float
     inverter_max_temperature: float
     inverter_derating: float
+    gear_share: FloatArray
 
 
 class Drive(NamedTuple):
     """One or two drive units (``second`` repeats the first where there is one).
 
     ``shift_time`` s without torque between two gears; ``ratio_scale`` multiplies every speed ratio
-    (a batch varies it).
+    (a batch varies it). ``is_held_back`` tells whether the controller has limits of its own: the
+    units' ``gear_share``, and ``by_soc`` and ``by_cell`` [point, 2], the share of the torque cap
+    allowed over state of charge and over cell temperature K, rising; one point limits nothing.
     """
 
     units: int
@@ -89,18 +93,32 @@ class Drive(NamedTuple):
     second: Unit
     shift_time: float
     ratio_scale: float
+    is_held_back: bool
+    by_soc: FloatArray
+    by_cell: FloatArray
+
+
+class Left(NamedTuple):
+    """What is left of a unit's torque: by heat, see `heat_factor`, and by the controller's limits.
+
+    ``share`` is that of the torque cap.
+    """
+
+    heat: float
+    share: float
 
 
 class Mesh(NamedTuple):
     """One drive unit in a gear.
 
     ``ratio`` rad/s of motor per m/s of road; motor torque N.m per N of driving and of braking
-    force at the road, with the gears' efficiency.
+    force at the road, with the gears' efficiency; the share of the torque cap allowed in it.
     """
 
     ratio: float
     driving: float
     braking: float
+    share: float
 
 
 class Shaft(NamedTuple):
@@ -125,15 +143,35 @@ def heat_factor(unit: Unit, motor_temperature: float, inverter_temperature: floa
 
 
 @inlined
-def torque_available(unit: Unit, speed: float, volts: float, heat: float) -> tuple[float, float]:
+def share_at(table: FloatArray, place: float) -> float:
+    """Return the share a controller's limit allows at a place: straight between its points."""
+    last = table.shape[0] - 1
+    if last < 1:
+        return 1.0
+    if place <= table[0, 0]:
+        return float(table[0, 1])
+    for i in range(last):
+        if place <= table[i + 1, 0]:
+            along = (place - table[i, 0]) / (table[i + 1, 0] - table[i, 0])
+            return float(table[i, 1] + (table[i + 1, 1] - table[i, 1]) * along)
+    return float(table[last, 1])
+
+
+@inlined
+def torque_available(
+    unit: Unit, speed: float, volts: float, left: Left, gear_share: float
+) -> tuple[float, float]:
     """Return the largest motor torque N.m at a motor speed rad/s and dc voltage V, and its limit.
 
-    ``heat`` is a factor from `heat_factor`. The limit is a code of `simulate.inputs.LIMITS`.
+    ``gear_share`` is that of the torque cap allowed in the gear. The limit is a code of
+    `simulate.inputs.LIMITS`.
     """
     if speed > unit.max_speed:
         return 0.0, 8.0
-    torque = unit.torque_cap
-    limit = 2.0
+    heat = left.heat
+    share = left.share * gear_share
+    torque = unit.torque_cap * share
+    limit = 2.0 if share >= 1.0 else 11.0
     points = unit.envelope.shape[0] - 1
     place = min(speed * unit.test_voltage * unit.per_envelope_step / max(volts, 1.0), 1.0 * points)
     i = max(min(int(place), points - 1), 0)
@@ -161,7 +199,8 @@ def mesh(unit: Unit, scale: float, gear: int) -> Mesh:
     """Return a unit's ratio in a gear; ``scale`` is the drive's ratio scale."""
     ratio = unit.speed_ratio[gear] * scale
     efficiency = unit.efficiency[gear]
-    return Mesh(ratio, 1.0 / (ratio * efficiency), efficiency / ratio)
+    driving, braking = 1.0 / (ratio * efficiency), efficiency / ratio
+    return Mesh(ratio, driving, braking, unit.gear_share[gear])
 
 
 @inlined
@@ -204,22 +243,21 @@ def shaft(unit: Unit, meshed: Mesh, road_speed: float, force: float) -> Shaft:
 
 @inlined
 def force_available(
-    unit: Unit, meshed: Mesh, road_speed: float, volts: float, heat: float
+    unit: Unit, meshed: Mesh, road_speed: float, volts: float, left: Left
 ) -> tuple[float, float]:
     """Return the largest road force N one unit gives in a gear, and what limits it."""
-    torque, limit = torque_available(unit, meshed.ratio * road_speed, volts, heat)
+    torque, limit = torque_available(unit, meshed.ratio * road_speed, volts, left, meshed.share)
     return max(torque - unit.drag, 0.0) / meshed.driving, limit
 
 
 @inlined
-def regen_available(
-    unit: Unit, meshed: Mesh, road_speed: float, volts: float, heat: float
-) -> float:
+def regen_available(unit: Unit, meshed: Mesh, road_speed: float, volts: float, left: Left) -> float:
     """Return the largest (positive) braking force N one unit gives at the road in a gear.
 
-    Drag and the gears' loss help to brake.
+    Drag and the gears' loss help to brake; the controller's limits are those of driving.
     """
-    torque, _ = torque_available(unit, meshed.ratio * road_speed, volts, heat)
+    hot = Left(left.heat, 1.0)
+    torque, _ = torque_available(unit, meshed.ratio * road_speed, volts, hot, 1.0)
     return (torque + unit.drag) / meshed.braking
 
 

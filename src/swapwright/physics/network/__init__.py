@@ -1,0 +1,1 @@
+"""A CAN bus: frame lengths, load, worst-case response times, identifiers, termination."""

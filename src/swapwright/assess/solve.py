@@ -37,7 +37,6 @@ from swapwright.build.shape import is_life_critical
 from swapwright.standards.version import DATA_VERSION
 
 NOT_YET = (
-    ("lv", "12 V system"),
     ("charging", "charging time, supply and signals (only its losses are counted)"),
     ("cooling", "cooling loops"),
     ("brakes", "brakes"),

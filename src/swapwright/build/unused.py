@@ -62,19 +62,6 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
             "hv.branch[].contactor.making",
             "charging.contactors.making",
         ),
-        "the 12 V system": (
-            "lv.voltage",
-            "lv.dcdc.efficiency",
-            "lv.battery",
-            "lv.conduit_colour",
-            "lv.sleep_current",
-            "lv.parked",
-            "lv.load",
-            ".pull_in",
-            ".drop_out",
-            ".coil_power",
-            ".economiser",
-        ),
         "charging": (
             "charging.supply",
             "charging.from",
@@ -84,7 +71,12 @@ _KEPT: Mapping[str, tuple[str, ...]] = MappingProxyType(
         ),
         "cooling": ("cooling",),
         "the network": ("network",),
-        "brakes": ("brakes",),
+        "brakes": (
+            "brakes.front_share",
+            "brakes.rear_valve",
+            "brakes.antilock",
+            "brakes.parking_grade",
+        ),
         "the shop's procedures": (
             "hv.disconnect.load_break",
             "hv.element[].load_break",

@@ -32,6 +32,7 @@ from swapwright.physics.drive import (
     regen,
     thermal,
 )
+from swapwright.physics.low_voltage import battery, budget, wire
 from swapwright.physics.pack import cell, charge, layout, pack, power, shape, window
 from swapwright.physics.vehicle import (
     air,
@@ -41,6 +42,7 @@ from swapwright.physics.vehicle import (
     rotating,
     traction,
     tyre,
+    vacuum,
     weight,
 )
 
@@ -90,4 +92,9 @@ ALL: tuple[Working, ...] = (
     *body.WORKINGS,
     *arc_flash.WORKINGS,
     *arc.WORKINGS,
+    # the 12 V side and the brakes' vacuum
+    *budget.WORKINGS,
+    *battery.WORKINGS,
+    *wire.WORKINGS,
+    *vacuum.WORKINGS,
 )

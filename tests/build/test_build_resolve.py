@@ -52,6 +52,7 @@ def test_every_default_is_listed_as_assumed_and_nothing_else_is() -> None:
         "hv.cable[0].laid",
         "hv.branch[0].cable.laid",
         "drive.gearbox.shift",
+        "lv.insulation",
     }
 
 
@@ -197,7 +198,7 @@ def test_a_car_has_whatever_stands_at_or_below_a_path() -> None:
     car = car_of(FULL)
     for path in ("hv", "hv.main_fuse", "mass[1]", "mass", "mass[1].x", "shop.meter", "accepted[0]"):
         assert car.has(path), path
-    for path in ("mass[2]", "hv.element", "brakes", "hv.main", ""):
+    for path in ("mass[2]", "hv.element", "network", "hv.main", ""):
         assert not car.has(path), path
 
 

@@ -186,10 +186,12 @@ def _holding(book: FigureBook, device: Device) -> str:
 
 def _pulling(book: FigureBook, device: Device) -> str:
     """Return where the power of a coil that pulls in stands: its own where it is cut back later."""
-    flag = device.entry("economiser")
+    own, flag = device.entry("pull_in_power"), device.entry("economiser")
+    if book.has(own):
+        return own
     if flag not in book.car.flags:
         raise Missing(flag)
-    return device.entry("pull_in_power" if book.car.flags[flag] else "coil_power")
+    return own if book.car.flags[flag] else device.entry("coil_power")
 
 
 def _reserve_curve(book: FigureBook, kind: BatteryKind) -> Curve:

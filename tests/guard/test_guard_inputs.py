@@ -214,6 +214,8 @@ def texts() -> Mapping[str, str]:
     further = {path.stem: path.read_text(encoding="utf-8") for path in FURTHER}
     extra = {name: changed(EXAMPLES[of], changes) for name, (of, changes) in CHANGED.items()}
     full = {f"{name}, in full": in_full(extra[name]) for name in IN_FULL}
+    # One coil of which nothing is known leaves what all coils take unknown.
+    full["every coil by its sheet"] = in_full(extra[IN_FULL[0]]).removesuffix(BY_HAND)
     return {**EXAMPLES, **extra, **full, **further}
 
 

@@ -198,7 +198,7 @@ def test_a_car_has_whatever_stands_at_or_below_a_path() -> None:
     car = car_of(FULL)
     for path in ("hv", "hv.main_fuse", "mass[1]", "mass", "mass[1].x", "shop.meter", "accepted[0]"):
         assert car.has(path), path
-    for path in ("mass[2]", "hv.element", "cooling", "hv.main", ""):
+    for path in ("mass[2]", "hv.element", "lv.main", "hv.main", ""):
         assert not car.has(path), path
 
 

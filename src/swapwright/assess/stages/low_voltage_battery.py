@@ -218,7 +218,7 @@ def _reserve_curve(book: FigureBook, kind: BatteryKind) -> Curve:
         "lv.reserve",
         "time the 12 V battery lasts by itself, against the current it feeds",
         Axis("12 V current", "current", "A", currents),
-        (Series("usable share of the battery", "time", "s", times),),
+        (Series("time the battery lasts", "time", "s", times),),
         (
             Mark("hazard lamps", x=least),
             Mark("driving at night", x=book.number("lv.current.night")),

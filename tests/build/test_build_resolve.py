@@ -52,6 +52,7 @@ def test_every_default_is_listed_as_assumed_and_nothing_else_is() -> None:
         "hv.cable[0].laid",
         "hv.branch[0].cable.laid",
         "drive.gearbox.shift",
+        "lv.insulation",
     }
 
 

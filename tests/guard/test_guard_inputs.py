@@ -55,7 +55,8 @@ ROUND_CELLS = {
 }
 BY_DATA = (
     '{ voltage = "500 V", carry = "250 A", making = "250 A", break_forward = "250 A", '
-    'weld_i2t = "90000 A^2.s", resistance = "0.2 mohm", poles = "both", polarised = false }'
+    'weld_i2t = "90000 A^2.s", resistance = "0.2 mohm", pull_in = "8.5 V", drop_out = "3 V", '
+    'coil_power = "5 W", economiser = false, poles = "both", polarised = false }'
 )
 """A contactor of no part, that says of itself that it breaks both directions alike."""
 TWO_STRINGS = {
@@ -240,6 +241,8 @@ def texts() -> Mapping[str, str]:
     further = {path.stem: path.read_text(encoding="utf-8") for path in FURTHER}
     extra = {name: changed(EXAMPLES[of], changes) for name, (of, changes) in CHANGED.items()}
     full = {f"{name}, in full": in_full(extra[name]) for name in IN_FULL}
+    # One coil of which nothing is known leaves what all coils take unknown.
+    full["every coil by its sheet"] = in_full(extra[IN_FULL[0]]).removesuffix(BY_HAND)
     return {**EXAMPLES, **extra, **full, **further}
 
 

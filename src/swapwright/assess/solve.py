@@ -37,10 +37,7 @@ from swapwright.build.car import Car
 from swapwright.build.shape import is_life_critical
 from swapwright.standards.version import DATA_VERSION
 
-NOT_YET = (
-    ("lv", "12 V system"),
-    ("shop", "people, gloves and meters of the shop (the workbench keeps them)"),
-)
+NOT_YET = (("shop", "people, gloves and meters of the shop (the workbench keeps them)"),)
 """Sections of a build file whose judgement has no model yet, and what is therefore not judged."""
 
 

@@ -18,11 +18,27 @@ _COLOURS = ("orange", "black", "grey", "white", "red", "blue", "green", "yellow"
 LV = (
     Field("lv.voltage", "voltage", "12 V system while the converter runs", low=5.0, high=60.0, default=14.0, default_source="lv-system-typical"),
     Field("lv.dcdc", "part:dcdc", "dc-dc converter"),
+    Field("lv.dcdc_temperature", "temperature", "hottest air or coolant at the dc-dc converter", "where not given, hv.working_temperature", low=250.0, high=400.0),
     Field("lv.battery.capacity", "charge", "12 V battery", low=360.0, high=3.6e6),
     Field("lv.battery.kind", "choice", "kind of 12 V battery", choices=("AGM", "flooded", "gel", "LFP")),
+    Field("lv.battery.resistance", "resistance", "internal resistance of the 12 V battery, new and warm", low=1e-4, high=0.5),
     Field("lv.conduit_colour", "choice", "colour of the 12 V conduit", choices=_COLOURS),
     Field("lv.sleep_current", "current", "drain with the car parked and asleep", low=0.0, high=50.0),
     Field("lv.parked", "time", "time it must stand and still start", low=3600.0, high=3.2e7, default=1814400.0, default_source="parked-three-weeks"),
+    Field("lv.hazard_current", "current", "hazard lamps, mean over on and off", low=0.1, high=50.0, default=4.0, default_source="hazard-lamps-typical"),
+    Field("lv.controller_min_voltage", "voltage", "12 V below which a controller of the drive resets", low=4.0, high=16.0, default=9.0, default_source="iso-16750-2-supply-voltage"),
+    Field("lv.alive_after_crash", "list:choice", "what the 12 V battery still feeds once a crash has shut the car down", choices=("hazard lamps", "brake lamps", "tail lamps", "horn", "door locks", "windows", "interior lamp", "brake vacuum pump", "power steering", "emergency call")),
+    Field("lv.battery_after_crash", "flag", "the 12 V battery feeds them by itself, with the contactors open and the converter off"),
+    Field("lv.insulation", "choice", "temperature class of the 12 V wires", choices=("class A", "class B", "class C", "class D", "class E", "class F", "class G", "class H"), default="class A", default_source="lv-wire-class-strictest"),
+    *(
+        Field(f"lv.{run}.{key}", kind, f"{what}, {ends}", low=low, high=high)
+        for run, ends in (("main", "12 V battery to fuse box"), ("feed", "dc-dc converter to 12 V battery"))
+        for key, kind, what, low, high in (
+            ("size", "conductor_area", "cable size", 1e-7, 1e-3),
+            ("length", "length", "cable length, one way", 0.01, 50.0),
+            ("fuse", "current", "fuse", 0.1, 1000.0),
+        )
+    ),
     Field("lv.load[].name", "text", "name of the 12 V load"),
     Field("lv.load[].current", "current", "current it draws", low=0.0, high=500.0),
     Field("lv.load[].power", "power", "power it draws, where the current is not known", low=0.0, high=1e4),
@@ -141,6 +157,9 @@ BRAKES = (
     Field("brakes.reservoir", "volume", "vacuum reservoir", low=0.0, high=0.1),
     Field("brakes.cut_in", "pressure", "pump cuts in at", "below the air outside: a minus sign", low=-1.1e5, high=0.0),
     Field("brakes.cut_out", "pressure", "pump cuts out at", "below the air outside: a minus sign", low=-1.1e5, high=0.0),
+    Field("brakes.booster_air", "volume", "air the booster lets in at a firm stop", "as it is outside", low=1e-5, high=0.02, default=0.7e-3, default_source="booster-air-typical"),
+    Field("brakes.booster_chamber", "volume", "vacuum chamber of the booster itself", low=0.0, high=0.05, default=2.5e-3, default_source="booster-chamber-typical"),
+    Field("brakes.pump_flow", "flow", "air the vacuum pump takes in", low=1e-6, high=0.02, default=5e-4, default_source="vacuum-pump-flow-typical"),
     Field("brakes.low_vacuum_lamp", "flag", "lamp warns of low vacuum"),
     Field("brakes.front_share", "fraction", "share of the braking at the front", low=0.0, high=1.0),
     Field("brakes.front_kind", "choice", "front brakes", choices=("disc", "drum")),

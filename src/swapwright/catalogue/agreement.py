@@ -33,13 +33,13 @@ _IN_ORDER: Mapping[str, tuple[tuple[str, str], ...]] = MappingProxyType(
             ("phase_current_continuous", "phase_current_limit"),
         ),
         "charger": (("min_voltage", "max_voltage"),),
-        "dcdc": (("min_voltage", "max_voltage"),),
+        "dcdc": (("min_voltage", "max_voltage"), ("full_power_to", "no_power_at")),
         "fuse": (
             ("min_breaking", "breaking"),
             ("rating", "breaking"),
             ("pre_arcing_i2t", "clearing_i2t"),
         ),
-        "contactor": (("drop_out", "pull_in"),),
+        "contactor": (("drop_out", "pull_in"), ("coil_power", "pull_in_power")),
     }
 )
 

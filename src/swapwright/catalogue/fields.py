@@ -138,6 +138,8 @@ DCDC = (
     Field("min_voltage", "voltage", "lowest input voltage", low=1.0, high=1500.0),
     Field("max_voltage", "voltage", "highest input voltage", low=1.0, high=1500.0),
     Field("efficiency", "fraction", "efficiency", low=0.4, high=1.0, default=0.90, default_source="dcdc-efficiency-typical"),
+    Field("full_power_to", "temperature", "air or coolant it gives full power up to", low=280.0, high=400.0),
+    Field("no_power_at", "temperature", "air or coolant at which it has shut itself off", "its power falls evenly between the two", low=281.0, high=420.0),
 )
 
 FUSE = (
@@ -169,6 +171,7 @@ CONTACTOR = (
     Field("pull_in", "voltage", "coil voltage it pulls in at, warm", low=1.0, high=100.0),
     Field("drop_out", "voltage", "coil voltage it drops out at", low=0.1, high=100.0),
     Field("coil_power", "power", "coil power, holding", low=0.1, high=200.0),
+    Field("pull_in_power", "power", "coil power while it pulls in", "where an economiser cuts it back afterwards", low=0.1, high=1000.0),
     Field("economiser", "flag", "coil current is cut back once it has closed"),
 )
 

@@ -62,6 +62,11 @@ _LOOKS: Mapping[str, _Look] = MappingProxyType(
         "run.city": _Look(
             "One city cycle from the top of the usable window, on a mild day, step by step."
         ),
+        "lv.reserve": _Look(
+            "How long the battery feeds the 12 V side once the converter has died, down to the "
+            "charge it should keep. The upright lines are the car's own currents.",
+            is_log=True,
+        ),
         circuit_drawing.CURVE: _Look(
             "Left of and below its line a part bears a current for that long. The car's own line "
             "stays left of what melts the main fuse; the fuse clears left of what the cable bears.",

@@ -81,7 +81,8 @@ STAGES: tuple[Stage, ...] = (
         "what the converter and the battery feed, driven, charging, parked and after a crash",
         ("lv",),
         ("lv",),
-        figures=("lv",),
+        ("lv.reserve",),
+        ("lv",),
     ),
     Stage(
         "charging",

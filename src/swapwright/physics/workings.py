@@ -33,6 +33,7 @@ from swapwright.physics.drive import (
     regen,
     thermal,
 )
+from swapwright.physics.low_voltage import battery, budget, wire
 from swapwright.physics.network import frame, response, termination
 from swapwright.physics.pack import (
     cell,
@@ -61,6 +62,7 @@ from swapwright.physics.vehicle import (
     spring,
     traction,
     tyre,
+    vacuum,
     weight,
 )
 
@@ -128,4 +130,9 @@ ALL: tuple[Working, ...] = (
     *flow.WORKINGS,
     *heat.WORKINGS,
     *warmth.WORKINGS,
+    # the 12 V side and the brakes' vacuum
+    *budget.WORKINGS,
+    *battery.WORKINGS,
+    *wire.WORKINGS,
+    *vacuum.WORKINGS,
 )

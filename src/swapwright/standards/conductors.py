@@ -218,6 +218,24 @@ FREE_AIR_NEC = _table(
 
 AMPACITY_TABLES: tuple[AmpacityTable, ...] = (FLEXIBLE_CABLE, FREE_AIR_IEC, FREE_AIR_NEC)
 
+LOOM_WIRE = AmpacityTable(
+    "flexible-vde",
+    "DIN VDE 0298-4 table 11, flexible single cores in air",
+    _celsius(70.0, "vde-0298-4-2023-table-11"),
+    _celsius(30.0, "vde-0298-4-2023-table-11"),
+    "one core by itself",
+    tuple(
+        (size * _MM2, amps)
+        for size, amps in (
+            *((0.75, 15.0), (1.0, 19.0), (1.5, 24.0), (2.5, 32.0), (4.0, 42.0), (6.0, 54.0)),
+            *((10.0, 73.0), (16.0, 98.0), (25.0, 129.0), (35.0, 158.0), (50.0, 198.0)),
+            *((70.0, 245.0), (95.0, 292.0), (120.0, 344.0)),
+        )
+    ),
+    "vde-0298-4-2023-table-11",
+)
+"""For the thin wires of a 12 V loom, which the tables of high-voltage cable do not reach."""
+
 GROUPING: Mapping[int, Value] = MappingProxyType(
     {
         circuits: Value(factor, "1", "standard", "iec-60364-5-52-2009-b52-17")
@@ -328,6 +346,14 @@ def published_ampacities(area: float) -> tuple[tuple[AmpacityTable, float], ...]
         for rows in [table.rows]
         if rows[0][0] * (1.0 - 1e-9) <= area <= rows[-1][0] * (1.0 + 1e-9)
     )
+
+
+def loom_wire_current(area: float) -> float | None:
+    """Return the current of `LOOM_WIRE` for a size, A; None beyond its ends."""
+    sizes = [size for size, _ in LOOM_WIRE.rows]
+    if not sizes[0] * (1.0 - 1e-9) <= area <= sizes[-1] * (1.0 + 1e-9):
+        return None
+    return _between(sizes, [amps for _, amps in LOOM_WIRE.rows], area)
 
 
 def cable_diameters(area: float) -> CableDiameters:

@@ -82,7 +82,7 @@ POWER_CURRENT = Working(
     "P/V",
     {
         "P": Symbol("power", "W", 1.0, 1e5, "power"),
-        "V": Symbol("voltage", "V", 20.0, 1000.0, "lowest voltage"),
+        "V": Symbol("voltage", "V", 5.0, 1000.0, "lowest voltage"),
     },
     Symbol("power_current", "A", 0.0, 1e4, "current drawn"),
     ("definition-electric-power",),

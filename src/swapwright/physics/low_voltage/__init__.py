@@ -1,0 +1,1 @@
+"""The 12 V side: what its loads draw, what the battery lasts, what the wires carry."""

@@ -1,0 +1,222 @@
+"""The 12 V side of the example cars, added up by hand, and the faults planted in it."""
+
+from __future__ import annotations
+
+from math import fsum
+
+import pytest
+from example_cars import FLAWED, SOUND, assessment_of, by_rule, car_from, changed, text_of
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from swapwright.assess.assessment import Assessment
+from swapwright.assess.book import FigureBook
+from swapwright.assess.solve import assess
+from swapwright.assess.stages.low_voltage import low_voltage
+from swapwright.base.figure import Summed
+from swapwright.build.car import Car
+
+WORST = {
+    "ridgeway": (12, 6, 10, 15, 0.25 * 15, 4, 5, 3, 3),
+    "bakery": (11, 5, 8, 3, 4, 4, 3),
+    "parcel-round": (14, 7, 12, 16, 0.25 * 15, 9, 6, 5, 4, 4, 1.25),
+    "hill-farm": (14, 20, 3, 6, 12, 16, 0.25 * 16, 5, 6, 6, 3),
+    FLAWED: (14, 6, 12, 10, 14, 0.25 * 16, 4, 6, 4, 4),
+}
+"""A, on a winter night."""
+TOTALS = {
+    "ridgeway": 61.75,
+    "bakery": 38.0,
+    "parcel-round": 82.0,
+    "hill-farm": 95.0,
+    FLAWED: 78.0,
+}
+
+few = settings(max_examples=20, deadline=None, derandomize=True)
+
+
+def of(assessment: Assessment, figure: str) -> float:
+    return assessment.figures[figure].value.si
+
+
+def told(name: str, **changes: str | None) -> Assessment:
+    """Return an example car assessed with entries changed; two underscores stand for a dot."""
+    paths = {path.replace("__", "."): to for path, to in changes.items()}
+    return assess(car_from(changed(text_of(name), paths)))
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("name", WORST)
+def test_a_cars_worst_case_is_what_its_list_adds_up_to_by_hand(name: str):
+    assert fsum(WORST[name]) == TOTALS[name]
+    found = assessment_of(name)
+    assert of(found, "lv.worst_current") == pytest.approx(TOTALS[name])
+    assert of(found, "lv.worst_power") == pytest.approx(14.0 * TOTALS[name])
+
+
+@pytest.mark.arithmetic
+def test_the_worst_case_is_named():
+    assert "winter night" in assessment_of("ridgeway").figures["lv.worst_current"].label
+
+
+@pytest.mark.arithmetic
+def test_the_budget_of_a_case_is_a_table_of_its_loads():
+    working = assessment_of("ridgeway").figures["lv.current.day"].working
+    assert isinstance(working, Summed)
+    rows = {name: value.si for name, value in working.rows}
+    assert rows == {
+        "heater fan": 5.0,
+        "vacuum pump": 3.75,
+        "coolant pump": 4.0,
+        "controllers and pack monitor": 5.0,
+        "contactor coils, holding": 3.0,
+        "audio": 3.0,
+    }
+
+
+@pytest.mark.golden
+@pytest.mark.parametrize(
+    ("planted", "rule"),
+    [(14, "lv.conduit_orange"), (17, "lv.dcdc_power"), (20, "brakes.vacuum_reserve")],
+    ids=["orange conduit", "small converter", "no vacuum reservoir"],
+)
+def test_a_fault_planted_on_the_12_v_side_is_found(planted: int, rule: str):
+    finding = by_rule(assessment_of(FLAWED))[rule]
+    assert finding.verdict == "fix"
+    assert finding.remedy
+
+
+@pytest.mark.arithmetic
+def test_the_coupe_stands_46_days_and_a_drain_of_four_tenths_of_an_ampere_leaves_one():
+    day = 86400.0
+    assert of(assessment_of("ridgeway"), "lv.parked_time") / day == pytest.approx(46.3, abs=0.05)
+    drained = told("ridgeway", lv__sleep_current="0.4 A")
+    assert of(drained, "lv.parked_time") / day == pytest.approx(1.04, abs=0.005)
+    assert of(drained, "lv.flat_time") / day == pytest.approx(2.08, abs=0.005)
+
+
+@pytest.mark.arithmetic
+def test_peukerts_law_is_kept_from_a_lithium_battery():
+    lithium = told("ridgeway", lv__battery__kind="LFP")
+    assert of(lithium, "lv.reserve_capacity") == pytest.approx(20.0 / 25.0 * 3600.0)
+    lead = of(assessment_of("ridgeway"), "lv.reserve_capacity")
+    assert lead == pytest.approx(20.0 * 3600.0 * (20.0 / (25.0 * 20.0)) ** 1.15)
+
+
+@pytest.mark.arithmetic
+def test_the_lowest_voltage_of_the_coupe_is_what_battery_and_main_run_leave():
+    found = assessment_of("ridgeway")
+    peak = 12 + 6 + 10 + 15 + 15 + 4 + 5 + 3 + 3
+    assert of(found, "lv.worst_peak") == peak
+    warm = 1.0 + 0.00393 * (of(found, "lv.main.temperature") - 293.15)
+    run = 1.2 * 0.780e-3 * warm
+    expected = 12.2 - peak * (2.0 * 0.25 / 20.0 + 2.0 * run)
+    assert of(found, "lv.lowest_voltage") == pytest.approx(expected)
+
+
+@pytest.mark.arithmetic
+def test_coils_with_an_economiser_pull_in_with_more_than_they_hold():
+    found = assessment_of("ridgeway")
+    assert of(found, "lv.coils_hold") == pytest.approx(2 * 2.0 + 2.5)
+    assert of(found, "lv.coils_pull_in") == pytest.approx(2 * 45.0 + 2.5)
+
+
+@pytest.mark.arithmetic
+def test_a_load_with_no_duty_is_on_whenever_the_car_is_driven_and_off_when_it_is_not():
+    plain = told("bakery", **{"lv__load[6]__duty": None, "lv__load[3]__duty": None})
+    before = assessment_of("bakery")
+    for case, more in (("day", 0.0), ("night", 0.0), ("winter", 0.0), ("charging", -3.0)):
+        figure = f"lv.current.{case}"
+        assert of(plain, figure) - of(before, figure) == pytest.approx(more)
+    assert of(plain, "lv.current.parked") == of(before, "lv.current.parked")
+
+
+@pytest.mark.arithmetic
+def test_loads_that_say_nothing_of_their_wire_have_no_finding_and_half_a_wire_is_asked_about():
+    assert not any(f.rule.startswith("lv.load") for f in assessment_of("bakery").findings)
+    assert any(line.startswith("lv.load_protected:") for line in assessment_of("bakery").skipped)
+    half = told("bakery", **{"lv__load[1]__fuse": "10 A"})
+    found = {f.rule: f for f in half.findings if f.rule.startswith("lv.load")}
+    assert found["lv.load_protected"].verdict == "unknown"
+    assert found["lv.load_protected"].could_be == "stop"
+    assert found["lv.load_protected"].needs == ("lv.load[1].wire",)
+    assert found["lv.load_fuse"].verdict == "met"
+
+
+@pytest.mark.arithmetic
+def test_a_car_without_a_list_of_loads_is_asked_for_one():
+    bare = car_from("format = 1\n")
+    found = by_rule(assess(bare))
+    assert found["lv.dcdc_power"].verdict == "unknown"
+    assert found["lv.dcdc_power"].needs == ("lv.load[].current",)
+    assert found["lv.crash_alive"].could_be == "fix"
+
+
+@pytest.mark.arithmetic
+def test_brakes_without_a_vacuum_pump_are_not_asked_for_a_reservoir():
+    skipped = " ".join(assessment_of("bakery").skipped)
+    for rule in ("reserve", "level", "duty", "lamp"):
+        assert f"brakes.vacuum_{rule}: the brakes have no electric vacuum pump" in skipped
+
+
+@pytest.mark.arithmetic
+def test_a_converter_whose_sheet_says_nothing_of_heat_is_asked_about():
+    own = '{ power = "1200 W", min_voltage = "250 V", max_voltage = "430 V" }'
+    found = by_rule(told("ridgeway", lv__dcdc=own))
+    assert found["lv.dcdc_power"].verdict == "met"
+    assert found["lv.dcdc_hot"].verdict == "unknown"
+    assert "lv.dcdc.full_power_to" in found["lv.dcdc_hot"].needs
+
+
+@pytest.mark.arithmetic
+def test_the_reserve_curve_passes_through_the_times_told():
+    found = assessment_of("ridgeway")
+    (line,) = found.curves["lv.reserve"].ys
+    assert line.points[0] == pytest.approx(of(found, "lv.hazard_time"))
+    assert list(line.points) == sorted(line.points, reverse=True)
+
+
+def side_of(car: Car) -> FigureBook:
+    """Return a book of the 12 V side alone."""
+    book = FigureBook(car)
+    low_voltage(book)
+    return book
+
+
+@pytest.mark.property
+@few
+@given(
+    name=st.sampled_from(SOUND),
+    one=st.floats(0.05, 1.0),
+    other=st.floats(0.05, 1.0),
+)
+def test_more_duty_never_lengthens_the_reserve(name: str, one: float, other: float):
+    less, more = sorted((one, other))
+    car = car_from(text_of(name))
+    rarely, often = (side_of(car.with_values({"lv.load[0].duty.night": d})) for d in (less, more))
+    assert often.number("lv.night_time") <= rarely.number("lv.night_time")
+    assert often.number("lv.worst_current") >= rarely.number("lv.worst_current")
+
+
+@pytest.mark.property
+@few
+@given(name=st.sampled_from(SOUND), more=st.floats(1.0, 4.0))
+def test_a_bigger_battery_never_shortens_a_time_nor_lowers_a_voltage(name: str, more: float):
+    car = car_from(text_of(name))
+    small = side_of(car)
+    capacity = car.number("lv.battery.capacity")
+    large = side_of(car.with_values({"lv.battery.capacity": capacity * more}))
+    times = ("night_time", "hazard_time", "parked_time", "flat_time", "reserve_capacity")
+    for figure in (*times, "lowest_voltage", "key_on_voltage"):
+        assert large.number(f"lv.{figure}") >= small.number(f"lv.{figure}") * (1.0 - 1e-12), figure
+
+
+@pytest.mark.property
+@few
+@given(name=st.sampled_from(SOUND), thicker=st.floats(1.0, 1.8))
+def test_a_thicker_main_run_never_drops_more_and_never_lowers_the_voltage(name, thicker: float):
+    car = car_from(text_of(name))
+    thin = side_of(car)
+    thick = side_of(car.with_values({"lv.main.size": car.number("lv.main.size") * thicker}))
+    assert thick.number("lv.main.drop") <= thin.number("lv.main.drop") * (1.0 + 1e-12)
+    assert thick.number("lv.lowest_voltage") >= thin.number("lv.lowest_voltage") - 1e-12

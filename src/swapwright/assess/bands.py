@@ -116,7 +116,7 @@ def designed(car: Car, stages: Sequence[Stage]) -> Iterator[Designed]:
     book.values = figures
     for stage in stages:
         entries, figures.paths = Asked(car.values), set()
-        book.car = replace(car, values=entries)
+        book.car = car.with_the_same_paths(entries)
         written, missing, reasons = len(figures), set(book.missing), set(book.reasons)
         stage(book)
         yield Designed(

@@ -17,7 +17,7 @@ PROFILES = ("metric", "us", "uk")
 WORLDS = ("electric", "engine")
 
 # A larger unit takes over when the number in it reaches 1, or this where named.
-_TAKES_OVER = {"min": 2.0, "h": 2.0, "ft": 10.0, "Wh": 10.0}
+_TAKES_OVER = {"min": 2.0, "h": 2.0, "d": 3.0, "ft": 10.0, "Wh": 10.0}
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ _SHOWN: Mapping[str, _Shown] = MappingProxyType(
         "area": _Shown(("m^2",), ("ft^2",)),
         "conductor_area": _Shown(("mm^2",), ("kcmil",)),
         "volume": _Shown(("L",), ("gal",)),
-        "time": _Shown(("us", "ms", "s", "min", "h")),
+        "time": _Shown(("us", "ms", "s", "min", "h", "d")),
         "money": _Shown(("",)),
         "price_of_volume": _Shown(("/L",), ("/gal",)),
         "price_of_time": _Shown(("/h",)),

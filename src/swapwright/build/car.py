@@ -149,4 +149,13 @@ class Car:
         for path, si in changes.items():
             values[path] = replace(self.value(path), si=si, low=None, high=None)
         mark = ",".join(f"{path}={si!r}" for path, si in sorted(changes.items()))
-        return replace(self, values=MappingProxyType(values), revision=f"{self.revision}+{mark}")
+        return self.with_the_same_paths(
+            MappingProxyType(values), revision=f"{self.revision}+{mark}"
+        )
+
+    def with_the_same_paths(self, values: Mapping[str, Value], revision: str = "") -> Car:
+        """Return this car with other values at the very same paths."""
+        copy = replace(self, values=values, revision=revision or self.revision)
+        # Which places there are is worked out once: a band makes dozens of such cars.
+        copy.__dict__["_places"] = self._places
+        return copy

@@ -185,7 +185,7 @@ SHOP = (
 
 COST = (
     Field("cost.part[].name", "text", "what is bought", required=True),
-    Field("cost.part[].count", "count", "how many", low=1, high=10000, default=1, default_source="one-each"),
+    Field("cost.part[].count", "count", "how many, one where it says nothing", low=1, high=10000),
     Field("cost.part[].price", "money", "price of one, in the owner's money", low=0.0, high=1e7),
     Field("cost.part[].lead_time", "time", "how long it takes to come", low=0.0, high=1e8),
     Field("cost.part[].here", "flag", "it is on the shelf already"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from swapwright.assess.book import FigureBook, Source
 from swapwright.base.errors import Missing
-from swapwright.base.figure import LookedUp
+from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.vehicle.cost import (
     distance_to_pay_back,
     energy_price_of_distance,
@@ -16,6 +16,8 @@ from swapwright.physics.vehicle.cost import (
 
 PARTS, SOLD = "cost.part", "cost.sold"
 Row = tuple[str, Source, float]
+
+ONE = Value(1.0, "1", "standard", "one-each")
 
 
 def cost(book: FigureBook) -> None:
@@ -73,7 +75,7 @@ def _parts(book: FigureBook) -> list[Row]:
             figure,
             label=f"price of {name}",
             price=f"{path}.price",
-            count=f"{path}.count",
+            count=f"{path}.count" if book.has(f"{path}.count") else ONE,
         )
         rows.append((name, figure, 1.0))
     return rows

@@ -60,6 +60,19 @@ def measured_modules(count: int, per_string: int) -> str:
     return "".join(rows)
 
 
+FAST_CONTACTORS = '{ part = "contactor-500vdc-350a", poles = "both", polarised = false }'
+FAST = {
+    "charging.inlet": "ccs 2",
+    "charging.contactors": FAST_CONTACTORS,
+    "charging.speaks": "power line signals on the pilot",
+    "charging.monitor_off_while_charging": "true",
+    "charging.inlet_temperature_watched": "true",
+    "charging.station.voltage": "500 V",
+    "charging.station.min_voltage": "200 V",
+    "charging.station.current": "125 A",
+    "charging.station.power": "50 kW",
+}
+"""A van with an inlet for fast charging, and the station it is tried at."""
 VARIANTS = {TWIN: ("parcel-round", SECOND_UNIT), STRINGS: ("ridgeway", SECOND_STRING)}
 ALL_CARS = (*SOUND, FLAWED, *VARIANTS, SALVAGED)
 CATALOGUE = Catalogue()

@@ -6,7 +6,17 @@ from collections.abc import Mapping
 from functools import cache
 
 import pytest
-from example_cars import ALL_CARS, FLAWED, SOUND, assessment_of, by_rule, car_from, changed, text_of
+from example_cars import (
+    ALL_CARS,
+    FAST,
+    FLAWED,
+    SOUND,
+    assessment_of,
+    by_rule,
+    car_from,
+    changed,
+    text_of,
+)
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,18 +26,6 @@ from swapwright.base.figure import LookedUp, SimulatedWorking
 
 HOUR = 3600.0
 KILOWATT_HOUR = 3.6e6
-CONTACTORS = '{ part = "contactor-500vdc-350a", poles = "both", polarised = false }'
-FAST = {
-    "charging.inlet": "ccs 2",
-    "charging.contactors": CONTACTORS,
-    "charging.speaks": "power line signals on the pilot",
-    "charging.monitor_off_while_charging": "true",
-    "charging.inlet_temperature_watched": "true",
-    "charging.station.voltage": "500 V",
-    "charging.station.min_voltage": "200 V",
-    "charging.station.current": "125 A",
-    "charging.station.power": "50 kW",
-}
 few = settings(max_examples=6, deadline=None, derandomize=True)
 ENERGIES = ("stored", "drawn")
 

@@ -11,10 +11,12 @@ from swapwright.base.errors import InputError
 from swapwright.cli.check import check
 from swapwright.cli.circuit import circuit
 from swapwright.cli.console import plain
+from swapwright.cli.cost import cost
 from swapwright.cli.drive import drive
 from swapwright.cli.fault import fault
 from swapwright.cli.isolation_test import isolation_test
 from swapwright.cli.ledger import ledger
+from swapwright.cli.modules import modules
 from swapwright.cli.network import network
 from swapwright.cli.new import new
 from swapwright.cli.parts import parts
@@ -59,6 +61,8 @@ for command in (
     circuit,
     fault,
     isolation_test,
+    cost,
+    modules,
     network,
     pilot,
     parts,

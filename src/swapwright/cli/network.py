@@ -73,9 +73,10 @@ def network(
         return
     say_if_compiling(is_quiet=quiet)
     from swapwright.cli.network_text import write_network
-    from swapwright.jobs.bus_sheet import bus_sheet, network_status, sheet_csv
+    from swapwright.jobs.bus_sheet import bus_sheet, network_status
     from swapwright.jobs.check import check
     from swapwright.jobs.drive_document import refuse_overwriting
+    from swapwright.jobs.sheet_table import tables_csv
     from swapwright.jobs.text_file import write_text
 
     checked = check(file, catalogue, date.today())
@@ -87,7 +88,7 @@ def network(
         note(f"DBC written to {dbc}", is_quiet=quiet)
     if sheet is not None:
         refuse_overwriting(sheet, file)
-        write_text(sheet, sheet_csv(tables))
+        write_text(sheet, tables_csv(tables))
         note(f"wiring sheet written to {sheet}", is_quiet=quiet)
     write_network(Console(), checked, tables)
     raise click.exceptions.Exit(network_status(checked))

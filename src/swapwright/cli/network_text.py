@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from swapwright.build.revision import short
 from swapwright.cli.console import Console
+from swapwright.cli.tables_text import write_tables
 from swapwright.jobs.account import CAUTIONS
-from swapwright.jobs.bus_sheet import MEASURE, RULES, Table
+from swapwright.jobs.bus_sheet import RULES
 from swapwright.jobs.check import Checked
+from swapwright.jobs.sheet_table import Table
 
 
 def write_network(console: Console, checked: Checked, tables: tuple[Table, ...]) -> None:
@@ -15,13 +17,7 @@ def write_network(console: Console, checked: Checked, tables: tuple[Table, ...])
     console.line(f"{name}: network", bold=True)
     console.line(f"{checked.opened.file}, revision {short(checked.assessment.revision)}")
     console.line("design, not confirmed on the car")
-    for table in tables:
-        if not table.rows:
-            continue
-        console.heading(table.title)
-        console.columns((table.heads, *table.rows))
-    console.line()
-    console.wrapped(MEASURE)
+    write_tables(console, tables)
     found = [
         each
         for each in checked.assessment.findings

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from swapwright.build.network import Bus, Line, Message, Network, is_extended, network_of
 from swapwright.jobs.check import NOTHING_OPEN, OPEN, STOP, Checked, is_open
-from swapwright.jobs.drive_document import text_cell
+from swapwright.jobs.sheet_table import NOT_KNOWN, Table
 from swapwright.jobs.telling import tell
 from swapwright.physics.network.identifier import (
     parameter_group,
@@ -18,21 +15,11 @@ from swapwright.physics.network.identifier import (
 )
 
 RULES = "network."
-NOT_KNOWN = "?"
 MEASURE = (
     "Measure between the two wires with the power off and all plugs on. With one terminator taken "
     "off or its node unplugged the reading doubles."
 )
 CARRIES = "What each message carries, and when it is taken for lost"
-
-
-@dataclass(frozen=True)
-class Table:
-    """One table of the sheet, all of it text."""
-
-    title: str
-    heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
 
 
 def network_status(checked: Checked) -> int:
@@ -52,6 +39,7 @@ def bus_sheet(checked: Checked, profile: str) -> tuple[Table, ...]:
             "Buses",
             ("", "bit rate", "length", "longest stub", "should measure", "measured", "load"),
             tuple(map(sheet.bus, network.buses)),
+            MEASURE,
         ),
         Table(
             "Nodes, in the order of the wire",
@@ -73,19 +61,6 @@ def bus_sheet(checked: Checked, profile: str) -> tuple[Table, ...]:
             tuple(map(sheet.line, network.lines)),
         ),
     )
-
-
-def sheet_csv(tables: tuple[Table, ...]) -> str:
-    """Return the sheet as CSV: each table under its title, an empty line between two."""
-    buffer = io.StringIO()
-    writer = csv.writer(buffer, lineterminator="\n")
-    for table in tables:
-        if table.rows:
-            writer.writerow((table.title,))
-            writer.writerows(map(text_cell, row) for row in (table.heads, *table.rows))
-            writer.writerow(())
-    writer.writerow((MEASURE,))
-    return buffer.getvalue()
 
 
 class _Sheet:

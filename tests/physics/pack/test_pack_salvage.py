@@ -41,5 +41,6 @@ def test_strings_together_carry_the_whole_current_and_the_best_one_the_most(resi
 @pytest.mark.arithmetic
 def test_a_module_of_48_of_its_60_ah_keeps_eighty_per_cent():
     assert salvage.measured_share(measured=48.0 * 3600.0, rated=60.0 * 3600.0) == pytest.approx(0.8)
-    assert salvage.resistance_spread(highest=0.012, middle=0.010) == pytest.approx(1.2)
+    assert salvage.least_allowed(rated=60.0, share=0.8) == pytest.approx(48.0)
+    assert salvage.resistance_allowed(middle=0.010, ratio=1.2) == pytest.approx(0.012)
     assert salvage.spread_per_cell(spread=0.24, series=8.0) == pytest.approx(0.03)

@@ -13,8 +13,6 @@ from swapwright.build.car import Car
 from swapwright.standards.margins import NO_BAND
 from swapwright.standards.salvage import (
     DROP_SPREAD,
-    LEAST_CAPACITY,
-    RESISTANCE_SPREAD,
     VOLTAGE_SPREAD,
 )
 
@@ -138,23 +136,35 @@ RULES: tuple[Rule, ...] = (
         outside="The measured modules have more resistance than sag and power are worked out with: they sag deeper, get hotter and give less.",
         remedy="Write the measured resistance into the module's own data (its cell's r0, r1, r2), or change the worst modules.",
     ),
-    _measured(
-        "least_capacity",
-        "salvage.least_share",
-        LEAST_CAPACITY,
-        "at_least",
-        inside="Even the weakest module keeps the share of its capacity that used ones are taken with.",
-        outside="The weakest module has lost more capacity than used ones are taken with.",
+    compare_each(
+        "salvage.least_capacity",
+        _modules,
+        subject=TESTED,
+        value=":capacity",
+        limit="salvage.least_allowed",
+        sense="at_least",
+        outside="fix",
+        inside_text="It keeps the share of its capacity that used modules are taken with.",
+        outside_text="It has lost more of its capacity than used modules are taken with.",
         remedy="Leave it out, or put the weak ones together in one string: swapwright modules shows how.",
+        sources=ACCEPTED,
+        skip_reason=NOT_SALVAGED,
+        watch=NO_BAND,
     ),
-    _measured(
-        "resistance_spread",
+    compare_each(
         "salvage.resistance_spread",
-        RESISTANCE_SPREAD,
-        "at_most",
-        inside="No module's resistance stands out from the others.",
-        outside="One module's resistance stands out: it heats and sags before the others.",
+        _modules,
+        subject=TESTED,
+        value=":resistance",
+        limit="salvage.resistance_allowed",
+        sense="at_most",
+        outside="fix",
+        inside_text="Its resistance does not stand out from the others'.",
+        outside_text="Its resistance stands out from the others': it heats and sags before them.",
         remedy="Check its joints and measure again at the same temperature; where it stays, leave it out.",
+        sources=ACCEPTED,
+        skip_reason=NOT_SALVAGED,
+        watch=NO_BAND,
     ),
     _measured(
         "self_discharge",

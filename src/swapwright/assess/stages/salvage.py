@@ -13,12 +13,14 @@ from swapwright.physics.pack.layout import cell_count, current_per_cell
 from swapwright.physics.pack.pack import pack_capacity
 from swapwright.physics.pack.salvage import (
     conductance,
+    least_allowed,
     measured_share,
+    resistance_allowed,
     resistance_of,
-    resistance_spread,
     spread_per_cell,
     string_current,
 )
+from swapwright.standards.salvage import LEAST_CAPACITY, RESISTANCE_SPREAD
 
 TESTED = "pack.tested"
 SOURCE = "used-module-acceptance"
@@ -28,8 +30,6 @@ JUDGED = (
     "salvage.wanted",
     "salvage.health",
     "salvage.resistance",
-    "salvage.least_share",
-    "salvage.resistance_spread",
     "salvage.drop_spread",
     "salvage.cell_voltage_spread",
 )
@@ -249,22 +249,21 @@ def _spreads(book: FigureBook, modules: Sequence[Tested]) -> None:
     def of(name: str) -> list[tuple[str, str]]:
         return [(each.serial, each.entry(name)) for each in modules]
 
-    _pick(book, "salvage.least_capacity", "least capacity", of("capacity"), min, "charge")
     book.make(
-        measured_share,
-        "salvage.least_share",
-        label="least capacity over the rated one",
-        measured="salvage.least_capacity",
+        least_allowed,
+        "salvage.least_allowed",
+        label="least capacity one is taken with",
         rated="salvage.rated_module",
+        share=LEAST_CAPACITY,
     )
-    for word, which in (("highest", max), ("middle", median_low)):
-        figure = f"salvage.{word}_resistance"
-        _pick(book, figure, f"{word} resistance", of("resistance"), which, "resistance")
+    figure = "salvage.middle_resistance"
+    _pick(book, figure, "middle resistance", of("resistance"), median_low, "resistance")
     book.make(
-        resistance_spread,
-        "salvage.resistance_spread",
-        highest="salvage.highest_resistance",
-        middle="salvage.middle_resistance",
+        resistance_allowed,
+        "salvage.resistance_allowed",
+        label="most resistance one is taken with",
+        middle=figure,
+        ratio=RESISTANCE_SPREAD,
     )
     for name, words in (("drop", "fall of the voltage in a week"), ("voltage", "open voltage")):
         for word, pick in (("highest", max), ("lowest", min)):

@@ -15,14 +15,26 @@ def measured_share(*, measured: float, rated: float) -> float:
     return measured / rated
 
 
-def resistance_spread(*, highest: float, middle: float) -> float:
-    """Return how far the worst resistance stands out, over the middle one.
+def least_allowed(*, rated: float, share: float) -> float:
+    """Return the least capacity a module is taken with.
 
-    highest, middle: [ohm]
-    result: [1]
+    rated: [C]
+    share: of it that has to be left [1]
+    result: [C]
+    source: the definition of a share
+    """
+    return rated * share
+
+
+def resistance_allowed(*, middle: float, ratio: float) -> float:
+    """Return the most resistance a module is taken with among others.
+
+    middle: resistance of the middle one [ohm]
+    ratio: most of it that is taken [1]
+    result: [ohm]
     source: the definition of a ratio
     """
-    return highest / middle
+    return middle * ratio
 
 
 def conductance(*, resistance: float) -> float:
@@ -90,14 +102,27 @@ MEASURED_SHARE = Working(
     "what ageing takes from now on",
 )
 
-RESISTANCE_SPREAD = Working(
-    resistance_spread,
-    "R_max/R_mid",
+LEAST_ALLOWED = Working(
+    least_allowed,
+    "Q*q",
     {
-        "R_max": Symbol("highest", "ohm", 1e-5, 1.0, "highest resistance", "resistance"),
-        "R_mid": Symbol("middle", "ohm", 1e-5, 1.0, "middle resistance", "resistance"),
+        "Q": Symbol("rated", "C", 1e3, 1e7, "rated capacity", "charge"),
+        "q": Symbol("share", "1", 0.5, 1.0, "share that has to be left", "fraction"),
     },
-    Symbol("s", "1", 0.0, 1e5, "highest over middle resistance", "ratio"),
+    Symbol("Q_min", "C", 0.0, 1e7, "least capacity taken", "charge"),
+    _DEFINED,
+    "measured as the rating was: the same current and temperature, full to empty",
+    "what ageing takes from now on",
+)
+
+RESISTANCE_ALLOWED = Working(
+    resistance_allowed,
+    "R_mid*s",
+    {
+        "R_mid": Symbol("middle", "ohm", 1e-5, 1.0, "middle resistance", "resistance"),
+        "s": Symbol("ratio", "1", 1.0, 2.0, "most over the middle one", "ratio"),
+    },
+    Symbol("R_max", "ohm", 0.0, 2.0, "most resistance taken", "resistance"),
     _DEFINED,
     "all measured at one temperature and state of charge",
     "a joint that was loose while measuring",
@@ -153,7 +178,8 @@ SPREAD_PER_CELL = Working(
 WORKINGS: tuple[Working, ...] = (
     SPREAD_PER_CELL,
     MEASURED_SHARE,
-    RESISTANCE_SPREAD,
+    LEAST_ALLOWED,
+    RESISTANCE_ALLOWED,
     CONDUCTANCE,
     RESISTANCE_OF,
     STRING_CURRENT,

@@ -1,0 +1,80 @@
+"""Modules that were measured: what each is taken or left for, and where it goes best."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from swapwright.assess.module_query import Placing, placing
+from swapwright.assess.stages.salvage import TESTED
+from swapwright.jobs.check import NOTHING_OPEN, OPEN, STOP, Checked, is_open
+from swapwright.jobs.sheet_table import NOT_KNOWN, Table
+from swapwright.jobs.telling import tell
+
+RULES = "salvage."
+CAUTION = (
+    "A module holds its energy whatever is unplugged: measure and join modules as live work. "
+    "Voltages alone say little of charge where the cells' curve is flat; every module goes in "
+    "at the same charge."
+)
+_DATA = (
+    ("capacity", "charge"),
+    ("resistance", "resistance"),
+    ("voltage", "voltage"),
+    ("drop", "voltage"),
+    ("insulation", "resistance"),
+)
+
+
+def modules_status(checked: Checked) -> int:
+    """Return the exit status of what the rules of measured modules found."""
+    found = [each for each in checked.assessment.findings if each.rule.startswith(RULES)]
+    if any(each.verdict == "stop" for each in found):
+        return STOP
+    return OPEN if any(is_open(each) for each in found) else NOTHING_OPEN
+
+
+def module_list(checked: Checked, profile: str) -> tuple[Table, ...]:
+    """Return the tables of a car's measured modules in a person's units; none, no tables."""
+    car = checked.opened.car
+    count = car.counts.get(TESTED, 0)
+    if not count:
+        return ()
+    said = _said(checked)
+    rows = []
+    for row in range(count):
+        path = f"{TESTED}[{row}]"
+        values = [(car.get(f"{path}.{name}"), kind) for name, kind in _DATA]
+        told = [NOT_KNOWN if v is None else tell(v.si, kind, profile) for v, kind in values]
+        history = car.texts.get(f"{path}.history", NOT_KNOWN)
+        serial = car.texts.get(f"{path}.serial", NOT_KNOWN)
+        rows.append((serial, *told, history, said.get(path, "taken")))
+    heads = ("", "capacity", "resistance", "voltage", "falls a week", "to its case", "history", "")
+    return (
+        Table("Modules as measured", heads, tuple(rows), CAUTION),
+        _places(placing(car), profile),
+    )
+
+
+def _said(checked: Checked) -> dict[str, str]:
+    """Return what the rules say of single modules, by their place in the file."""
+    words: dict[str, list[str]] = defaultdict(list)
+    for each in checked.assessment.findings:
+        if each.rule.startswith(RULES) and each.verdict != "met" and "[" in each.subject:
+            words[each.subject].append(each.rule.removeprefix(RULES).replace("_", " "))
+    return {path: f"not taken: {', '.join(rules)}" for path, rules in words.items()}
+
+
+def _places(found: Placing, profile: str) -> Table:
+    title = "Where they go best"
+    if found.lacking:
+        lacking = ", ".join(found.lacking)
+        return Table(title, ("", ""), (("capacity not measured", lacking),))
+    rows = tuple(
+        (f"string {each.string}", f"group {each.group}", each.module.serial)
+        for each in found.placed
+    )
+    so, listed = (
+        tell(capacity, "charge", profile) for capacity in (found.capacity, found.capacity_as_listed)
+    )
+    note = f"Placed so the pack has {so}, as the file lists them {listed}."
+    return Table(title, ("", "", "serial"), rows, note)

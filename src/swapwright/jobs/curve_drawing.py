@@ -67,6 +67,21 @@ _LOOKS: Mapping[str, _Look] = MappingProxyType(
             "charge it should keep. The upright lines are the car's own currents.",
             is_log=True,
         ),
+        "charging.charge": _Look(
+            "Constant power, then constant voltage: where the voltage stands still the current "
+            "dies away, and the last tenth takes its time."
+        ),
+        "charging.fast": _Look("What the station gives, held back by whichever allows least then."),
+        "cooling.working_point": _Look(
+            "Where the pump's line and the loop's line meet is the flow there is."
+        ),
+        "cooling.coolant": _Look(
+            "The coolant on the goal's climb on a hot day, from the temperature it has before."
+        ),
+        "brakes.balance": _Look(
+            "Where the brakes' own line lies above an ideal one the front wheels lock first; where "
+            "it lies below, the rear ones do."
+        ),
         circuit_drawing.CURVE: _Look(
             "Left of and below its line a part bears a current for that long. The car's own line "
             "stays left of what melts the main fuse; the fuse clears left of what the cable bears.",

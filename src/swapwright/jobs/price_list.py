@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from swapwright.base.figure import Summed
 from swapwright.base.finding import Finding
 from swapwright.jobs.check import NOTHING_OPEN, OPEN, STOP, Checked, is_open
+from swapwright.jobs.grounds import figure_kind
 from swapwright.jobs.sheet_table import NOT_KNOWN, Table
 from swapwright.jobs.telling import tell
 
@@ -83,7 +84,7 @@ class _Sheet:
         if value is None:
             return NOT_KNOWN if which == "value" else ""
         name = found.figures[0] if found.figures else ""
-        kind = self.figures[name].kind if name in self.figures else ""
+        kind = figure_kind(self.figures[name]) if name in self.figures else ""
         return self._said(value.si, kind) if kind else f"{value.si:.4g}"
 
     def parts(self) -> Iterator[tuple[str, ...]]:

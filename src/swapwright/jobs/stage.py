@@ -108,6 +108,7 @@ STAGES: tuple[Stage, ...] = (
         "what comes out, what goes in, where it sits, and how it stops",
         ("mass", "brakes"),
         ("weight", "brakes"),
+        ("brakes.balance",),
         figures=("weight", "mass", "brakes"),
     ),
     Stage(

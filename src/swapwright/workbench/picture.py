@@ -124,7 +124,10 @@ PICTURES: Mapping[str, tuple[Drawn, ...]] = {
         circuit_picture,
         curve_picture("circuit.coordination"),
     ),
-    "weight": (side_picture,),
+    "weight": (side_picture, curve_picture("brakes.balance")),
+    "12-v": (curve_picture("lv.reserve"),),
+    "charging": (curve_picture("charging.charge"), curve_picture("charging.fast")),
+    "cooling": (curve_picture("cooling.working_point"), curve_picture("cooling.coolant")),
 }
 """By a stage's slug."""
 

@@ -11,7 +11,9 @@ from starlette.responses import Response
 from swapwright.base.finding import SEVERITY
 from swapwright.jobs.figure_text import FigureText
 from swapwright.jobs.form import Form, form_of
+from swapwright.jobs.sheet_table import Table
 from swapwright.jobs.stage import STAGES, Stage, findings_of, stage_called
+from swapwright.jobs.system_tables import tables_of
 from swapwright.workbench import links
 from swapwright.workbench.car_page import CarPage, car_page, render
 from swapwright.workbench.finding_row import FindingRow, finding_rows
@@ -20,7 +22,14 @@ from swapwright.workbench.typed import Typed, TypedRow
 
 RESULTS = {
     "donor": ("road.a", "road.b", "road.c", "tyre.radius"),
-    "goals": ("range.at_goal_speed", "top_speed.sustained", "climb.speed", "start_grade.drive"),
+    "goals": (
+        "range.at_goal_speed",
+        "top_speed.sustained",
+        "climb.speed",
+        "start_grade.drive",
+        "cost.total",
+        "cost.driving",
+    ),
     "drive": (
         "drive.peak_wheel_power",
         "accel.0_60mph",
@@ -42,7 +51,40 @@ RESULTS = {
         "pack.mass",
     ),
     "high-voltage": ("pack.max_working_voltage", "people.glove_voltage", "people.meter_voltage"),
-    "weight": ("mass.kerb", "mass.loaded", "weight.front_loaded", "weight.rear_loaded"),
+    "12-v": (
+        "lv.worst_current",
+        "lv.worst_power",
+        "lv.lowest_voltage",
+        "lv.parked_time",
+        "lv.night_time",
+        "lv.hazard_time",
+        "lv.reserve_capacity",
+        "brakes.vacuum_stops",
+    ),
+    "charging": (
+        "charging.time",
+        "charging.time_fast",
+        "charging.input_current",
+        "charging.drawn",
+        "charging.cost",
+        "charging.range_rate",
+        "charging.pump_time",
+        "charging.balance_time",
+    ),
+    "cooling": ("cooling.pack_warming_time", "cooling.cabin_heat"),
+    "weight": (
+        "mass.kerb",
+        "mass.loaded",
+        "mass.left",
+        "weight.front_loaded",
+        "weight.rear_loaded",
+        "weight.cg_height",
+        "weight.rollover",
+        "brakes.equal_lock",
+        "brakes.stop_60mph",
+        "brakes.front_descent_temperature",
+    ),
+    "network": (),
 }
 """The figures that stand beside each stage's entries."""
 
@@ -58,6 +100,7 @@ class StageView:
     findings: tuple[FindingRow, ...]
     met: tuple[FindingRow, ...]
     pictures: tuple[Picture, ...]
+    tables: tuple[Table, ...]
     opened: str
     typed: Typed | None
     typed_row: TypedRow | None = None
@@ -116,6 +159,7 @@ def _view(
         tuple(row for row in rows if row.finding.verdict != "met"),
         tuple(row for row in rows if row.finding.verdict == "met"),
         pictures_of(page, stage.slug),
+        tables_of(stage.slug, checked, page.profile),
         opened or ("" if typed is None else typed.path),
         typed,
         typed_row,

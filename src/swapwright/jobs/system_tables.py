@@ -1,0 +1,149 @@
+"""What a stage shows in tables beside its findings: loads by case, one charge, loops, wheels."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from swapwright.build.circuit.model import slug
+from swapwright.jobs.bus_sheet import bus_sheet
+from swapwright.jobs.check import Checked
+from swapwright.jobs.grounds import figure_kind
+from swapwright.jobs.module_list import module_list
+from swapwright.jobs.price_list import price_list
+from swapwright.jobs.sheet_table import Table
+from swapwright.jobs.telling import tell
+from swapwright.standards.inlets import INLETS, SPOKEN
+
+LOADS = (
+    ("by day", "day"),
+    ("at night in rain", "night"),
+    ("on a winter night", "winter"),
+    ("charging", "charging"),
+    ("parked", "parked"),
+)
+CHARGES = (
+    ("time", "charging.time"),
+    ("energy from the wall", "charging.drawn"),
+    ("energy stored", "charging.stored"),
+    ("charge at the end", "charging.end_soc"),
+    ("share of the time at the end voltage", "charging.held_share"),
+    ("hottest cell", "charging.hottest_cell"),
+)
+LIMITS = (
+    ("the supply's circuit, for hours", "charging.circuit_current"),
+    ("the cable, by its resistor", "charging.cable_current"),
+    ("the inlet", "charging.inlet_rating"),
+    ("the charger", "charging.draw_at_rating"),
+    ("so drawn from each phase", "charging.input_current"),
+)
+STATES = (
+    ("at continuous power", "continuous"),
+    ("on the goal's climb", "climb"),
+    ("city", "city"),
+    ("highway", "highway"),
+    ("charging", "charging"),
+)
+BOX = ("mass", "load", "strength")
+WHEELS = ("front left", "front right", "rear left", "rear right")
+
+
+def tables_of(stage: str, checked: Checked, profile: str) -> tuple[Table, ...]:
+    """Return the tables of a stage, those with rows only, in a person's units."""
+    made = _Tables(checked, profile)
+    tables: Mapping[str, Iterable[Table]] = {
+        "goals": price_list(checked, profile) if stage == "goals" else (),
+        "pack": module_list(checked, profile) if stage == "pack" else (),
+        "network": bus_sheet(checked, profile) if stage == "network" else (),
+        "12-v": (made.loads(),) if stage == "12-v" else (),
+        "charging": (made.limits(), made.charges(), made.inlet()) if stage == "charging" else (),
+        "cooling": made.loops() if stage == "cooling" else (),
+        "weight": (made.wheels(), made.boxes()) if stage == "weight" else (),
+    }
+    return tuple(each for each in tables.get(stage, ()) if each.rows)
+
+
+class _Tables:
+    """Tells figures of one assessed car in rows."""
+
+    def __init__(self, checked: Checked, profile: str) -> None:
+        self.car = checked.opened.car
+        self.figures = checked.assessment.figures
+        self.profile = profile
+
+    def _told(self, name: str) -> str:
+        figure = self.figures.get(name)
+        if figure is None:
+            return ""
+        return tell(figure.value.si, figure_kind(figure), self.profile)
+
+    def _rows(self, rows: Iterable[tuple[str, tuple[str, ...]]]) -> tuple[tuple[str, ...], ...]:
+        """Return rows of figures, those of which at least one is there."""
+        told = ((label, *map(self._told, names)) for label, names in rows)
+        return tuple(row for row in told if any(row[1:]))
+
+    def loads(self) -> Table:
+        """Return what the 12 V side takes, by case."""
+        rows = self._rows(
+            (label, tuple(f"lv.{what}.{case}" for what in ("current", "power", "draw")))
+            for label, case in LOADS
+        )
+        return Table("Loads by case", ("", "current", "power", "from the pack"), rows)
+
+    def limits(self) -> Table:
+        """Return what each thing between the wall and the cells allows."""
+        rows = self._rows((label, (name,)) for label, name in LIMITS)
+        return Table("What may be drawn", ("", "each phase"), rows)
+
+    def charges(self) -> Table:
+        """Return one charge on a mild and on a cold day."""
+        rows = self._rows((label, (name, f"{name}_cold")) for label, name in CHARGES)
+        return Table("One charge", ("", "mild day", "cold day"), rows)
+
+    def inlet(self) -> Table:
+        """Return what the inlet's language is, and what the pack controller has to say in it."""
+        inlet = INLETS.get(self.car.texts.get("charging.inlet", ""))
+        language = None if inlet is None else SPOKEN.get(inlet.language)
+        if inlet is None or language is None:
+            return Table("", (), ())
+        title = f"What an inlet of the kind {inlet.name} asks of the car"
+        rows = tuple(("the pack controller says", each) for each in language.says)
+        return Table(title, ("", ""), (("spoken as", language.standard), *rows))
+
+    def loops(self) -> tuple[Table, ...]:
+        """Return each cooling loop's temperatures by state."""
+        made = []
+        for row in range(self.car.counts.get("cooling.loop", 0)):
+            name = self.car.texts.get(f"cooling.loop[{row}].name", "loop")
+            at = f"cooling.{slug(name)}"
+            rows = self._rows(
+                (label, tuple(f"{at}.{what}_{state}" for what in ("heat", "hottest", "coolest")))
+                for label, state in STATES
+            )
+            flow = self._told(f"{at}.flow")
+            note = f"Flow {flow}; freezes at {self._told(f'{at}.freezes')}." if flow else ""
+            title = f"Loop {name}, on a hot day"
+            made.append(Table(title, ("", "heat", "hottest", "coolest"), rows, note))
+        return tuple(made)
+
+    def wheels(self) -> Table:
+        """Return what each wheel carries, where the four pads were read."""
+        rows = self._rows(
+            (place, (f"weight.{slug(place)}_unladen", f"weight.{slug(place)}")) for place in WHEELS
+        )
+        return Table("Load on each wheel", ("", "nobody aboard", "as loaded"), rows)
+
+    def boxes(self) -> Table:
+        """Return what a crash asks of the mounting of each pack box, and what its bolts hold."""
+        names = [
+            self.car.texts.get(f"pack.boxes[{row}].name", f"box {row + 1}")
+            for row in range(self.car.counts.get("pack.boxes", 0))
+        ]
+        rows = self._rows(
+            (
+                name,
+                tuple(f"weight.box.{slug(name)}.{what}" for what in ("mass", "load", "strength")),
+            )
+            for name in names
+        )
+        heads = ("", "mass", "load at 20 g", "its bolts hold")
+        return Table("Pack boxes in a crash", heads, rows)

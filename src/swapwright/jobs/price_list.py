@@ -50,7 +50,7 @@ def price_list(checked: Checked, profile: str) -> tuple[Table, ...]:
     return (
         Table(
             "Goals, one by one",
-            ("", "what comes out", "asked for", "verdict"),
+            ("", "what comes out", "asked for", ""),
             tuple(map(sheet.goal, goal_findings(checked))),
         ),
         Table(
@@ -77,7 +77,7 @@ class _Sheet:
         """Return the row of one goal."""
         numbers = [self._value(found, which) for which in ("value", "limit")]
         word = found.verdict + (", accepted" if found.accepted else "")
-        return (found.text, *numbers, word)
+        return (word, *numbers, found.text)
 
     def _value(self, found: Finding, which: str) -> str:
         value = found.value if which == "value" else found.limit

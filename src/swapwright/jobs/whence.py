@@ -86,6 +86,8 @@ def _edition(found: Source) -> str:
 def place_of(checked: Checked, path: str) -> Place:
     """Return where the entry at a build path is changed, with the name of the row it lies in."""
     row, build = field_of(path), checked.opened.build
+    if row is None and (whole := path.rpartition("[")[0]) and field_of(whole) is not None:
+        return place_of(checked, whole)  # one number of a list, which is one entry
     label = path if row is None else row.label
     named = "" if row is None else _row_name(build.raw, path)
     line = build.line(path) if text_at(build.raw, path) else None

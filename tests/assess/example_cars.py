@@ -40,8 +40,23 @@ SECOND_STRING = {
     "hv.string_contactors": '{ part = "contactor-500vdc-350a", poles = "both", polarised = false }',
     "hv.join_difference": "2 V",
 }
+ROUND_CELLS = {
+    "pack.module": None,
+    "pack.modules_per_string": None,
+    "pack.cell": "nmc-cylindrical-5ah",
+    "pack.series": "96",
+    "pack.parallel": "12",
+    "pack.salvaged": "true",
+    "pack.tested[0].serial": "C1",
+    "pack.tested[0].capacity": "5 Ah",
+    "pack.tested[0].group": "1",
+    "pack.tested[1].serial": "C2",
+    "pack.tested[1].capacity": "5 Ah",
+    "pack.tested[1].group": "1",
+}
+"""A pack of single cells, of which the first two of a group were measured."""
 SALVAGED = "salvaged"
-"""The same with modules out of another vehicle, each measured; the last two side by side."""
+"""The same with modules out of another vehicle, each measured."""
 
 
 def measured_modules(count: int, per_string: int) -> str:
@@ -55,7 +70,7 @@ def measured_modules(count: int, per_string: int) -> str:
             f'resistance = "{7.9 + 0.1 * (place % 4):.1f} mohm"\n'
             f'voltage = "{29.10 + 0.01 * (place % 3):.2f} V"\ndrop = "{1 + place % 3} mV"\n'
             'insulation = "5 Mohm"\norigin = "a wagon, rear axle damage"\n'
-            'history = "known and sound"\n' + ("group = 12\n" if place >= count - 2 else "")
+            'history = "known and sound"\n'
         )
     return "".join(rows)
 

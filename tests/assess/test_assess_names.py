@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from build_paths import build_paths
-from example_cars import ALL_CARS, FAST, assessment_of, car_from, changed, text_of
+from example_cars import ALL_CARS, FAST, ROUND_CELLS, assessment_of, car_from, changed, text_of
 from project_files import SOURCE, relative
 
 from swapwright.assess.rules.every import RULES
@@ -46,8 +46,9 @@ def figure_ids() -> frozenset[str]:
     """Return every figure made for some car, and those that could not be made for want of input."""
     from_size = changed(text_of("ridgeway"), {"car.rolling_radius": None})
     fast = changed(text_of("parcel-round"), {**FAST, "charging.pilot": "40 %"})
+    cells = changed(text_of("ridgeway"), ROUND_CELLS)
     cars = [assessment_of(name) for name in ALL_CARS]
-    assessments = [*cars, assess(car_from(from_size)), assess(car_from(fast))]
+    assessments = [*cars, *(assess(car_from(text)) for text in (from_size, fast, cells))]
     return frozenset(
         figure_id
         for assessment in assessments

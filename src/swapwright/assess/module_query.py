@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from math import fsum
 
@@ -23,31 +23,34 @@ class Placed:
 
 @dataclass(frozen=True)
 class Placing:
-    """A proposal: every module's place, and the capacity C of the pack so and as the file has it.
+    """A proposal: each taken module's place, and the capacity C of the pack so and as listed.
 
     ``lacking`` are the serials whose capacity is not given; with any there is no proposal.
+    ``short`` is how many modules the listed places are short of: with any no capacity is told.
     """
 
     placed: tuple[Placed, ...]
     capacity: float
     capacity_as_listed: float
     lacking: tuple[str, ...]
+    short: int = 0
 
 
-def placing(car: Car) -> Placing:
-    """Return where a car's measured modules give the most capacity.
+def placing(car: Car, left_out: Collection[str] = ()) -> Placing:
+    """Return where a car's measured modules give the most capacity, some serials left out.
 
     A string carries what its weakest group carries. Where each group is one module the weak ones
     go together, so that only one string is held back; where several stand side by side in a group
     the strong ones are put beside the weak ones.
     """
     book = FigureBook(car)
-    modules = tested(book)
+    everyone = tested(book)
+    modules = [each for each in everyone if each.serial not in left_out]
     lacking = tuple(each.serial for each in modules if not book.has(each.entry("capacity")))
     if lacking or not modules:
         return Placing((), 0.0, 0.0, lacking)
     capacities = {each: book.number(each.entry("capacity")) for each in modules}
-    listed = _as_listed(modules, capacities)
+    listed = _as_listed(everyone)
     sizes = [[len(group) for group in string] for string in listed]
     best = sorted(modules, key=lambda each: -capacities[each])
     proposal: list[list[list[Tested]]] = []
@@ -55,7 +58,8 @@ def placing(car: Car) -> Placing:
         count = sum(string)
         proposal.append(_shared(best[:count], string, capacities))
         best = best[count:]
-    if _capacity(proposal, capacities) < _capacity(listed, capacities):
+    short = len(everyone) - len(modules)
+    if not short and _capacity(proposal, capacities) < _capacity(listed, capacities):
         proposal = listed
     placed = tuple(
         Placed(each, capacities[each], number, place)
@@ -63,15 +67,15 @@ def placing(car: Car) -> Placing:
         for place, group in enumerate(string, start=1)
         for each in group
     )
+    if short:
+        return Placing(placed, 0.0, 0.0, (), short)
     return Placing(placed, _capacity(proposal, capacities), _capacity(listed, capacities), ())
 
 
-def _as_listed(
-    modules: Sequence[Tested], capacities: dict[Tested, float]
-) -> list[list[list[Tested]]]:
+def _as_listed(modules: Sequence[Tested]) -> list[list[list[Tested]]]:
     """Return the groups of each string as the file lists them."""
     strings: dict[int, dict[str, list[Tested]]] = {}
-    for each in capacities:
+    for each in modules:
         key = f"module {each.row}" if each.group is None else f"group {each.group}"
         strings.setdefault(each.string, {}).setdefault(key, []).append(each)
     return [list(groups.values()) for _, groups in sorted(strings.items())]
@@ -85,7 +89,7 @@ def _shared(
     The strongest left goes where there will be least, were the rest of it of middling strength.
     """
     groups: list[list[Tested]] = [[] for _ in sizes]
-    middle = fsum(capacities[each] for each in modules) / len(modules)
+    middle = fsum(capacities[each] for each in modules) / max(len(modules), 1)
 
     def will_have(at: int) -> float:
         to_come = sizes[at] - len(groups[at])

@@ -143,7 +143,7 @@ PACK = (
     Field("pack.tested[].history", "choice", "what is known of that vehicle", choices=("known and sound", "unknown", "crash", "flood")),
     Field("pack.boxes[].name", "name", "name of a box"),
     Field("pack.boxes[].modules", "count", "modules in it", low=1, high=500),
-    Field("pack.boxes[].mass", "mass", "mass of the box, all in", "cells alone where it is not given", low=0.5, high=5000.0),
+    Field("pack.boxes[].mass", "mass", "mass of the box, all in", low=0.5, high=5000.0),
     Field("pack.boxes[].bolts", "count", "bolts that hold it to the body", low=1, high=200),
     Field("pack.boxes[].bolt", "choice", "size of these bolts", choices=("M6", "M8", "M10", "M12", "M16")),
     Field("pack.boxes[].bolt_class", "choice", "property class of these bolts", choices=("8.8", "10.9")),

@@ -167,6 +167,7 @@ BRAKES = (
     Field("brakes.front_rotor", "mass", "mass of one front disc or drum", low=0.5, high=60.0),
     Field("brakes.rear_rotor", "mass", "mass of one rear disc or drum", low=0.5, high=60.0),
     Field("brakes.cooling", "thermal_conductance", "heat one disc or drum gives the air at road speed", low=0.5, high=100.0, default=7.0, default_source="brake-cooling-typical"),
+    Field("brakes.lamps_with_regeneration", "flag", "regeneration lights the brake lamps", "above 1.3 m/s^2, whatever the foot does"),
     Field("brakes.valve_set", "flag", "the rear valve was set again for the new axle loads"),
     Field("brakes.rear_valve", "choice", "valve in the rear circuit", choices=("none", "fixed", "load-sensing")),
     Field("brakes.antilock", "flag", "antilock braking fitted"),

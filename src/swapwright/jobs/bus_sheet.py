@@ -13,6 +13,7 @@ from swapwright.physics.network.identifier import (
     priority_key,
     source_address,
 )
+from swapwright.standards.network import OPEN_CUTS
 
 RULES = "network."
 MEASURE = (
@@ -49,7 +50,7 @@ def bus_sheet(checked: Checked, profile: str) -> tuple[Table, ...]:
         *(
             Table(
                 f"Messages of {bus.name}, the most urgent first",
-                ("identifier", "", "from", "bytes", "every", "latest", "deadline"),
+                ("identifier", "message", "from", "bytes", "every", "worst", "deadline"),
                 tuple(sheet.messages(network, bus)),
             )
             for bus in network.buses
@@ -57,7 +58,7 @@ def bus_sheet(checked: Checked, profile: str) -> tuple[Table, ...]:
         Table(CARRIES, ("", "lost after", "carries"), tuple(map(sheet.carried, network.messages))),
         Table(
             "Lines of their own",
-            ("", "for", "from", "to", "a broken wire"),
+            ("line", "for", "from", "to", "its wire broken"),
             tuple(map(sheet.line, network.lines)),
         ),
     )
@@ -141,8 +142,10 @@ class _Sheet:
 
     def line(self, line: Line) -> tuple[str, ...]:
         """Return the row of one line."""
-        ends = (self.word(f"{line.path}.{key}") for key in ("from", "to", "fail_state"))
-        return (line.name, line.kind, *ends)
+        ends = (self.word(f"{line.path}.{key}") for key in ("from", "to"))
+        state = self.word(f"{line.path}.fail_state")
+        broken = state if state == NOT_KNOWN else "lets go" if state == OPEN_CUTS else "holds on"
+        return (line.name, line.kind, *ends, broken)
 
     def _identifier(self, message: Message) -> str:
         value = self.car.get(f"{message.path}.identifier")

@@ -68,12 +68,13 @@ _LOOKS: Mapping[str, _Look] = MappingProxyType(
             is_log=True,
         ),
         "charging.charge": _Look(
-            "Constant power, then constant voltage: where the voltage stands still the current "
-            "dies away, and the last tenth takes its time."
+            "Constant power until the end voltage. Where the voltage then stands still the current "
+            "dies away."
         ),
         "charging.fast": _Look("What the station gives, held back by whichever allows least then."),
         "cooling.working_point": _Look(
-            "Where the pump's line and the loop's line meet is the flow there is."
+            "Where the pump's line and the loop's line meet is the flow worked out; where a flow "
+            "was measured the temperatures rest on that one."
         ),
         "cooling.coolant": _Look(
             "The coolant on the goal's climb on a hot day, from the temperature it has before."

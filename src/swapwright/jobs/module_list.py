@@ -40,18 +40,25 @@ def module_list(checked: Checked, profile: str) -> tuple[Table, ...]:
     if not count:
         return ()
     said = _said(checked)
-    rows = []
+    rows, left_out = [], []
     for row in range(count):
         path = f"{TESTED}[{row}]"
         values = [(car.get(f"{path}.{name}"), kind) for name, kind in _DATA]
         told = [NOT_KNOWN if v is None else tell(v.si, kind, profile) for v, kind in values]
         history = car.texts.get(f"{path}.history", NOT_KNOWN)
         serial = car.texts.get(f"{path}.serial", NOT_KNOWN)
-        rows.append((serial, *told, history, said.get(path, "taken")))
-    heads = ("", "capacity", "resistance", "voltage", "falls a week", "to its case", "history", "")
+        if path in said:
+            left_out.append(serial)
+        rows.append((serial, *told, history, said.get(path, "yes")))
+    heads = (
+        *("", "capacity", "resistance", "voltage", "falls a week", "to its case", "history"),
+        "taken",
+    )
+    wanted = checked.assessment.figures.get("salvage.wanted")
+    of = "" if wanted is None else f"{count} of {wanted.value.si:.0f} were measured. "
     return (
-        Table("Modules as measured", heads, tuple(rows), CAUTION),
-        _places(placing(car), profile),
+        Table("Modules as measured", heads, tuple(rows), of + CAUTION),
+        _places(placing(car, left_out), tuple(left_out), profile),
     )
 
 
@@ -60,12 +67,13 @@ def _said(checked: Checked) -> dict[str, str]:
     words: dict[str, list[str]] = defaultdict(list)
     for each in checked.assessment.findings:
         if each.rule.startswith(RULES) and each.verdict != "met" and "[" in each.subject:
-            words[each.subject].append(each.rule.removeprefix(RULES).replace("_", " "))
-    return {path: f"not taken: {', '.join(rules)}" for path, rules in words.items()}
+            what = each.rule.removeprefix(RULES).replace("_", " ")
+            words[each.subject].append(f"{what} not known" if each.verdict == "unknown" else what)
+    return {path: f"no: {', '.join(rules)}" for path, rules in words.items()}
 
 
-def _places(found: Placing, profile: str) -> Table:
-    title = "Where they go best"
+def _places(found: Placing, left_out: tuple[str, ...], profile: str) -> Table:
+    title = "Where those that are taken go best"
     if found.lacking:
         lacking = ", ".join(found.lacking)
         return Table(title, ("", ""), (("capacity not measured", lacking),))
@@ -73,8 +81,12 @@ def _places(found: Placing, profile: str) -> Table:
         (f"string {each.string}", f"group {each.group}", each.module.serial)
         for each in found.placed
     )
-    so, listed = (
-        tell(capacity, "charge", profile) for capacity in (found.capacity, found.capacity_as_listed)
-    )
-    note = f"Placed so the pack has {so}, as the file lists them {listed}."
+    if found.short:
+        note = f"{found.short} short: {', '.join(left_out)} not taken, and nothing in their place."
+    else:
+        so, listed = (
+            tell(capacity, "charge", profile)
+            for capacity in (found.capacity, found.capacity_as_listed)
+        )
+        note = f"Placed so the pack has {so}, as the file lists them {listed}."
     return Table(title, ("", "", "serial"), rows, note)

@@ -17,7 +17,7 @@ MONEY = "In the owner's own money. Prices are what the file says; nothing here w
 COSTS = (
     ("all parts", "cost.parts"),
     ("work", "cost.work_price"),
-    ("set aside", "cost.reserve"),
+    ("reserve", "cost.reserve"),
     ("the whole, less what is sold", "cost.total"),
     ("longest wait for a part", "cost.longest_wait"),
     ("driving, energy from the wall", "cost.driving"),
@@ -25,7 +25,7 @@ COSTS = (
     ("driven until it is paid back", "cost.pay_back"),
 )
 MASSES = (
-    ("there is for what goes in", "mass.budget"),
+    ("allowed for what goes in", "mass.budget"),
     ("put in", "mass.added"),
     ("left under the plate, loaded", "mass.left"),
 )
@@ -55,7 +55,7 @@ def price_list(checked: Checked, profile: str) -> tuple[Table, ...]:
         ),
         Table(
             "Parts",
-            ("", "count", "each", "all", "takes"),
+            ("", "count", "each", "all", "comes in"),
             tuple(sheet.parts()),
             MONEY,
         ),
@@ -91,7 +91,7 @@ class _Sheet:
         """Yield the rows of the parts list."""
         for row in range(self.car.counts.get(PARTS, 0)):
             path = f"{PARTS}[{row}]"
-            wait = "here" if self.car.flags.get(f"{path}.here", False) else NOT_KNOWN
+            wait = "in stock" if self.car.flags.get(f"{path}.here", False) else NOT_KNOWN
             yield (
                 self.car.texts.get(f"{path}.name", NOT_KNOWN),
                 self._entry(f"{path}.count", "count", "1"),

@@ -68,12 +68,14 @@ class _Tables:
     def __init__(self, checked: Checked, profile: str) -> None:
         self.car = checked.opened.car
         self.figures = checked.assessment.figures
+        self.missing = checked.assessment.missing
         self.profile = profile
 
     def _told(self, name: str) -> str:
         figure = self.figures.get(name)
         if figure is None:
-            return ""
+            why = self.missing.get(name, ("",))[0]
+            return why if " " in why else ""
         return tell(figure.value.si, figure_kind(figure), self.profile)
 
     def _rows(self, rows: Iterable[tuple[str, tuple[str, ...]]]) -> tuple[tuple[str, ...], ...]:

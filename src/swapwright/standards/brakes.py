@@ -36,6 +36,15 @@ PAD_TEMPERATURE: Mapping[str, Value] = MappingProxyType(
 )
 """Where ordinary linings begin to fade: 400 degC of a disc, 300 degC of a drum."""
 
+BEYOND_FADE = Value(150.0, "K", "standard", "brake-fade-typical")
+"""So far beyond where linings begin to fade there is next to no braking left."""
+
+BRAKE_LAMPS_AT = Value(1.3, "m/s^2", "standard", "un-r13h-brake-lamps")
+"""A car that slows harder than this by regeneration shows its brake lamps."""
+
+LEAST_BOLTS = Value(4.0, "1", "standard", "battery-bolts-practice")
+"""Bolts a box of cells is held by at the least: fewer let it turn."""
+
 IRON_SPECIFIC_HEAT = Value(500.0, "J/kg/K", "standard", "cast-iron-specific-heat")
 
 RIDE_HEIGHT_CHANGE = Value(0.020, "m", "standard", "ride-height-change-typical")

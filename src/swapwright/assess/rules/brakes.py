@@ -10,7 +10,10 @@ from swapwright.assess.rules.word import flag, said_rule
 from swapwright.assess.stages.brakes import regenerating_axle
 from swapwright.base.finding import Finding
 from swapwright.build.car import Car
+from swapwright.standards.atmosphere import STANDARD_GRAVITY
 from swapwright.standards.brakes import (
+    BEYOND_FADE,
+    BRAKE_LAMPS_AT,
     HIGHEST_RATE,
     PAD_TEMPERATURE,
     PARKING_GRADE,
@@ -22,6 +25,8 @@ from swapwright.standards.margins import NO_BAND, TEMPERATURE_BAND
 R13H_ONLY = (R13H,)
 BALANCE = ("gillespie-1992-ch3-brake-proportioning", R13H)
 WITH_ANTILOCK = "antilock braking is fitted, and keeps the wheels turning in its own way: have it set up and tried for the new mass"
+FADING = "get so hot that linings fade"
+SPENT = "get hotter than brakes bear, and are gone before the foot of it"
 BOTH_AXLES = "regeneration acts on both axles, and how it is shared is not in the file"
 
 
@@ -83,17 +88,18 @@ def _hill(axle: str) -> Rule:
         limit = PAD_TEMPERATURE[context.car.text(kind)]
         found = context.value(value)
         inside = found.si <= limit.si
+        spent = found.si > limit.si + BEYOND_FADE.si
         yield judged(
             rule_id,
             f"brakes.{axle}_rotor",
             found,
             limit,
             sense="at_most",
-            outside="watch",
+            outside="fix" if spent else "watch",
             text=(
                 f"Down the goal's hill with a full pack, nothing but the brakes holding, the {axle} ones stay below where linings fade."
                 if inside
-                else f"Down the goal's hill with a full pack, nothing but the brakes holding, the {axle} ones get so hot that linings fade: the engine no longer helps, and a full pack takes no regeneration."
+                else f"Down the goal's hill with a full pack, nothing but the brakes holding, the {axle} ones {SPENT if spent else FADING}: the engine no longer helps, and a full pack takes no regeneration."
             ),
             remedy=remedy,
             sources=sources,
@@ -104,7 +110,7 @@ def _hill(axle: str) -> Rule:
     return Rule(
         id=rule_id,
         subject=f"brakes.{axle}_rotor",
-        worst="watch",
+        worst="fix",
         judge=judge,
         sources=sources,
         applies=asks_for("goals.climb.grade"),
@@ -115,6 +121,15 @@ def _hill(axle: str) -> Rule:
 
 def _has_loaded_valve(car: Car) -> bool:
     return car.texts.get("brakes.rear_valve") == "load-sensing"
+
+
+_SAID: Callable[[Context], bool] = flag("brakes.lamps_with_regeneration")
+
+
+def _lamps_light(context: Context) -> bool:
+    """Tell whether brake lamps light, or regeneration is too weak to need them."""
+    slowing = context.number("brakes.regeneration") * STANDARD_GRAVITY.si
+    return slowing <= BRAKE_LAMPS_AT.si or _SAID(context)
 
 
 _SET: Callable[[Context], bool] = flag("brakes.valve_set")
@@ -150,6 +165,32 @@ RULES: tuple[Rule, ...] = (
         outside_text="Regeneration alone asks more of its tyres than packed snow gives: lifting off the pedal there can lock the driven wheels.",
         remedy="Lower drive.regen.wheel_torque, give the driver a switch for slippery roads, or an inverter that sees the wheels slip.",
         sources=("tyre-grip-snow-typical",),
+        applies=_regenerates_on_one,
+        skip_reason=BOTH_AXLES,
+    ),
+    compare(
+        "brakes.regeneration_on_dry",
+        subject="drive.regen.wheel_torque",
+        value="brakes.regeneration_grip",
+        limit="car.grip",
+        sense="at_most",
+        outside="fix",
+        inside_text="Regeneration alone asks less of its tyres than a dry road gives.",
+        outside_text="Regeneration alone locks its wheels even on a dry road: on the rear axle the car turns round when the foot is lifted.",
+        remedy="Lower drive.regen.wheel_torque to a small part of it; three tenths of the grip is much already.",
+        sources=("gillespie-1992-ch3-brake-proportioning",),
+        applies=_regenerates_on_one,
+        skip_reason=BOTH_AXLES,
+    ),
+    said_rule(
+        "brakes.lamps",
+        "brakes.lamps_with_regeneration",
+        _lamps_light,
+        outside="fix",
+        inside_text="Whoever drives behind sees the car slow: its brake lamps light, or regeneration is weak.",
+        outside_text="Regeneration slows the car harder than allowed without brake lamps: whoever drives behind is not told.",
+        remedy="Let the vehicle controller switch the brake lamps by deceleration, or lower drive.regen.wheel_torque.",
+        sources=("un-r13h-brake-lamps",),
         applies=_regenerates_on_one,
         skip_reason=BOTH_AXLES,
     ),

@@ -6,7 +6,12 @@ from swapwright.assess.context import Context, Rule, Subject
 from swapwright.assess.rules.compare import asks_for, compare, compare_each
 from swapwright.assess.stages.restraint import BOXES, box_name
 from swapwright.build.circuit.model import slug
-from swapwright.standards.brakes import CORNERS_AGREE, RIDE_HEIGHT_CHANGE, SIDE_SHARE
+from swapwright.standards.brakes import (
+    CORNERS_AGREE,
+    LEAST_BOLTS,
+    RIDE_HEIGHT_CHANGE,
+    SIDE_SHARE,
+)
 from swapwright.standards.margins import NO_BAND
 
 PADS = "car.corner_mass"
@@ -118,5 +123,20 @@ RIDING: tuple[Rule, ...] = (
         remedy="More or thicker bolts of class 8.8 or better, through spreader plates, into the body's own members; have the restraint looked at by who signs the car.",
         sources=("battery-restraint-20-g", "en-1993-1-8-table-3-4"),
         skip_reason="the file names no pack boxes",
+    ),
+    compare_each(
+        "weight.box_bolts",
+        _boxes,
+        subject=BOXES,
+        value=":bolts",
+        limit=LEAST_BOLTS,
+        sense="at_least",
+        outside="fix",
+        inside_text="It has enough bolts not to turn about one of them.",
+        outside_text="It hangs on so few bolts that it can turn and tip about them.",
+        remedy="Hold it at its corners, at least, through spreader plates.",
+        sources=("battery-bolts-practice",),
+        skip_reason="the file names no pack boxes",
+        watch=NO_BAND,
     ),
 )

@@ -6,7 +6,9 @@ from collections.abc import Iterable
 
 from swapwright.assess.context import Context, Rule, Subject
 from swapwright.assess.rules.compare import compare, compare_each
-from swapwright.assess.stages.salvage import TESTED, strings_of, tested
+from swapwright.assess.rules.word import said_rule
+from swapwright.assess.stages.salvage import TESTED, layout_fault, strings_of, tested
+from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.base.finding import Finding, Sense, Verdict
 from swapwright.build.car import Car
@@ -44,6 +46,14 @@ def _strings(context: Context) -> tuple[Subject, ...]:
         Subject(f"string {number}", f"string_{number}", "pack.strings")
         for number in strings_of(tested(context.book))
     )
+
+
+def _is_the_pack(context: Context) -> bool:
+    """Tell whether the list of measured modules may be the pack; raise Missing without one."""
+    modules = tested(context.book)
+    if not modules:
+        raise Missing(f"{TESTED}[].serial")
+    return not layout_fault(context.book, modules)
 
 
 def _history(context: Context, each: Subject) -> Iterable[Finding]:
@@ -184,18 +194,30 @@ RULES: tuple[Rule, ...] = (
         outside="The modules go in at unlike voltages: the fullest ends every charge and the emptiest every drive.",
         remedy="Charge or discharge each to the same voltage before they are joined; flat curves tell little, so fill each to its top.",
     ),
-    compare_each(
+    compare(
         "salvage.insulation",
-        _modules,
         subject=TESTED,
-        value=":insulation",
+        value="salvage.insulation",
         limit="isolation.required",
         sense="at_least",
         outside="stop",
-        inside_text="Its insulation to its case was measured again and is more than the whole car has to have.",
-        outside_text="Its insulation to its case is less than the whole car has to have.",
-        remedy="Dry and clean it and measure again; coolant or crash damage inside does not come right.",
+        inside_text="Measured again, the modules' insulation to their cases, all side by side, is more than the whole car has to have.",
+        outside_text="The modules' insulation to their cases, all side by side, is less than the whole car has to have: each leaks a little, and the leaks add up.",
+        remedy="Dry and clean the worst and measure again; coolant or crash damage inside does not come right.",
         sources=ACCEPTED,
+        applies=is_salvaged,
+        skip_reason=NOT_SALVAGED,
+    ),
+    said_rule(
+        "salvage.layout",
+        TESTED,
+        _is_the_pack,
+        outside="stop",
+        inside_text="The list of measured modules has the strings and the length of the pack.",
+        outside_text="The list of measured modules is not the pack of this file: a serial stands twice, a string is not there, or strings are of unlike length and would drive a current into each other.",
+        remedy="Give each module once, with the string it sits in, as many in series in each as pack.modules_per_string says.",
+        sources=("kirchhoff-current-law",),
+        applies=is_salvaged,
         skip_reason=NOT_SALVAGED,
     ),
     compare_each(

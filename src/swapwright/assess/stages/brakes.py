@@ -7,6 +7,7 @@ from swapwright.assess.stages.brake_heat import brake_heat
 from swapwright.assess.stages.restraint import restraint
 from swapwright.assess.stages.spring import spring
 from swapwright.base.curve import Axis, Curve, Series
+from swapwright.base.figure import LookedUp
 from swapwright.build.car import Car
 from swapwright.physics.vehicle.braking import (
     equal_lock_rate,
@@ -32,6 +33,7 @@ from swapwright.standards.brakes import (
 from swapwright.standards.marks import SIXTY_MPH
 
 SHARE = "brakes.front_share"
+TIGHTEST = "swapwright-tightest-grip"
 STATES = (("_unladen", "", "nobody aboard"), ("", "_loaded", "as loaded"))
 """Of each state: the end of a figure's id here and in the weights, and its words."""
 
@@ -84,16 +86,8 @@ def _balance(book: FigureBook, suffix: str, weighed: str, words: str) -> None:
         **axles,
     )
     grip = f"brakes.tightest_grip{suffix}"
-    book.make(
-        tightest_grip,
-        grip,
-        label=f"grip at which what is required is nearest, {words}",
-        front_share=SHARE,
-        slope=RATE_SLOPE,
-        low=LEAST_GRIP,
-        high=GREATEST_GRIP,
-        **axles,
-    )
+    with book.attempt(grip):
+        _tightest(book, grip, axles, words)
     book.make(
         rate_reached,
         f"brakes.rate_reached{suffix}",
@@ -110,6 +104,28 @@ def _balance(book: FigureBook, suffix: str, weighed: str, words: str) -> None:
         base=LEAST_RATE,
         slope=RATE_SLOPE,
         low=LEAST_GRIP,
+    )
+
+
+def _tightest(book: FigureBook, figure_id: str, axles: dict[str, Source], words: str) -> None:
+    """Write the grip at which what is required of the brakes is nearest."""
+    entries = {name: book.value(str(source)) for name, source in axles.items()}
+    entries["front_share"] = book.value(SHARE)
+    found = tightest_grip(
+        **{name: value.si for name, value in entries.items()},
+        base=LEAST_RATE.si,
+        slope=RATE_SLOPE.si,
+        low=LEAST_GRIP.si,
+        high=GREATEST_GRIP.si,
+    )
+    book.look_up(
+        figure_id,
+        f"grip at which what is required is nearest, {words}",
+        found,
+        "1",
+        LookedUp("rate reached less rate required", "the least of it", "grip", TIGHTEST),
+        "ratio",
+        **entries,
     )
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from swapwright.assess.book import FigureBook, Source
 from swapwright.build.circuit.model import slug
-from swapwright.physics.pack.layout import mass_of_all
 from swapwright.physics.vehicle.restraint import bolts_in_shear, restraint_load
 from swapwright.standards.brakes import (
     BOLT_AREA,
@@ -27,7 +26,8 @@ def restraint(book: FigureBook) -> None:
     for row in range(book.car.counts.get(BOXES, 0)):
         name = box_name(book, row)
         figure = f"weight.box.{slug(name)}"
-        _mass(book, row, name, figure)
+        rows: list[tuple[str, Source, float]] = [("all in", f"{BOXES}[{row}].mass", 1.0)]
+        book.total(f"{figure}.mass", f"mass of the {name} box", "kg", rows, "mass")
         book.make(
             restraint_load,
             f"{figure}.load",
@@ -48,19 +48,3 @@ def restraint(book: FigureBook) -> None:
                 factor=BOLT_SHEAR[grade],
                 margin=BOLT_MARGIN,
             )
-
-
-def _mass(book: FigureBook, row: int, name: str, figure: str) -> None:
-    given = f"{BOXES}[{row}].mass"
-    if book.has(given):
-        rows: list[tuple[str, Source, float]] = [("as the file gives it", given, 1.0)]
-        book.total(f"{figure}.mass", f"mass of the {name} box", "kg", rows, "mass")
-        return
-    book.assumed.append(given)
-    book.make(
-        mass_of_all,
-        f"{figure}.mass",
-        label=f"mass of the {name} box, its modules alone",
-        count=f"{BOXES}[{row}].modules",
-        each="pack.module.mass",
-    )

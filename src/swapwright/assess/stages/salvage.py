@@ -74,6 +74,27 @@ def strings_of(modules: Iterable[Tested]) -> dict[int, tuple[Tested, ...]]:
     return dict(sorted(found.items()))
 
 
+def layout_fault(book: FigureBook, modules: Sequence[Tested]) -> str:
+    """Return what keeps the list from being the pack of the file, empty where it may be it.
+
+    Raises Missing where the file does not say how long a string is.
+    """
+    serials = [each.serial for each in modules]
+    if len(set(serials)) < len(serials):
+        return "a serial stands in the list of measured modules more than once"
+    strings = strings_of(modules)
+    if any(number > (book.get("pack.strings") or 1.0) for number in strings):
+        return "the list of measured modules names a string the pack does not have"
+    length = "pack.modules_per_string" if has_modules(book) else "pack.series"
+    wanted = book.number(length)
+    if any(len(groups_of(members)) > wanted for members in strings.values()):
+        return "the list of measured modules has more in a string than the pack has in series"
+    complete = len(modules) >= (book.get("pack.strings") or 1.0) * wanted
+    if complete and any(len(groups_of(members)) < wanted for members in strings.values()):
+        return "a string of the list of measured modules is shorter than the pack's strings"
+    return ""
+
+
 def salvage(book: FigureBook) -> None:
     """Write capacity, resistance and sharing of strings by their measured modules."""
     modules = tested(book)
@@ -81,6 +102,11 @@ def salvage(book: FigureBook) -> None:
         if book.car.flags.get("pack.salvaged", False):
             for figure in JUDGED:
                 book.note_missing(figure, Missing(f"{TESTED}[].serial"))
+        return
+    fault = layout_fault(book, modules)
+    if fault:
+        for figure in (*JUDGED, "salvage.insulation"):
+            book.note_missing(figure, Missing(reason=fault))
         return
     strings = strings_of(modules)
     _units(book, modules)
@@ -106,6 +132,11 @@ def salvage(book: FigureBook) -> None:
     )
     _side_by_side(book, tuple(strings))
     _spreads(book, modules)
+    own = [(each.serial, each.entry("insulation")) for each in modules]
+    _beside(book, "salvage.insulation", own)
+    rows = [("all side by side", "salvage.insulation.resistance", 1.0)]
+    label = "insulation of all modules to their cases, side by side"
+    book.total("salvage.insulation", label, "ohm", rows, "resistance")
 
 
 def has_modules(book: FigureBook) -> bool:
@@ -138,7 +169,7 @@ def _units(book: FigureBook, modules: Sequence[Tested]) -> None:
     )
 
 
-def _groups(members: Sequence[Tested]) -> list[tuple[str, tuple[Tested, ...]]]:
+def groups_of(members: Sequence[Tested]) -> list[tuple[str, tuple[Tested, ...]]]:
     """Return the groups of a string: those that stand side by side, or each by itself."""
     found: dict[str, tuple[Tested, ...]] = {}
     for each in members:
@@ -152,7 +183,7 @@ def _string(book: FigureBook, number: int, members: Sequence[Tested]) -> None:
     name = f"salvage.string_{number}"
     capacities: list[tuple[str, str]] = []
     resistances: list[Row] = []
-    for key, group in _groups(members):
+    for key, group in groups_of(members):
         label = " and ".join(each.serial for each in group)
         if len(group) == 1:
             capacities.append((label, group[0].entry("capacity")))

@@ -130,9 +130,10 @@ def rate_reached(
     source: Gillespie 1992, chapter 3, braking efficiency, from memory
     """
     lift = grip * cg_height / wheelbase
-    front = grip * weight_share / (front_share - lift)
     rear = grip * (1.0 - weight_share) / (1.0 - front_share + lift)
-    return min(front, rear)
+    if front_share <= lift:  # so little braking in front that its wheels cannot lock
+        return rear
+    return min(grip * weight_share / (front_share - lift), rear)
 
 
 def tightest_grip(
@@ -141,25 +142,37 @@ def tightest_grip(
     weight_share: float,
     cg_height: float,
     wheelbase: float,
+    base: float,
     slope: float,
     low: float,
     high: float,
 ) -> float:
-    """Return the grip at which brakes that lock in front first are nearest to what is required.
+    """Return the grip at which the rate reached is nearest to the rate required, or most below it.
 
-    There the rate reached rises as steeply with grip as the required one.
+    Where the rear locks first what is to spare is least at an end; where the front does, at an end
+    or where the rate reached rises as steeply with grip as the required one.
 
     front_share: of the brakes at the front [1]
     weight_share: of the front axle at rest [1]
     cg_height, wheelbase: [m]
-    slope: of the required rate over grip [1]
+    base, slope: rate required at the least grip, and its rise over grip [1]
     low, high: the grips it is required between [1]
     result: [1]
-    source: the least of a convex function, our own arithmetic
+    source: the least of a convex and of a concave function, our own arithmetic
     """
-    lift = cg_height / wheelbase
-    steepest = (front_share - math.sqrt(front_share * weight_share / slope)) / lift
-    return min(high, max(low, steepest))
+    axles = {
+        "front_share": front_share,
+        "weight_share": weight_share,
+        "cg_height": cg_height,
+        "wheelbase": wheelbase,
+    }
+    steepest = (front_share - math.sqrt(front_share * weight_share / slope)) * wheelbase / cg_height
+
+    def to_spare(grip: float) -> float:
+        required = rate_required(grip=grip, base=base, slope=slope, low=low)
+        return rate_reached(grip=grip, **axles) - required
+
+    return min((low, min(high, max(low, steepest)), high), key=to_spare)
 
 
 def rate_required(*, grip: float, base: float, slope: float, low: float) -> float:
@@ -192,6 +205,7 @@ _NEWTON = ("mechanics-definitions",)
 _RATE = Symbol("rate", "1", 0.15, 0.9, "deceleration over gravity", "ratio")
 _GRIP = Symbol("grip", "1", 0.2, 0.8, "grip of the tyres on the road", "ratio")
 _FRONT = Symbol("front_share", "1", 0.5, 0.95, "share of the braking at the front", "fraction")
+_ANY_FRONT = Symbol("front_share", "1", 0.0, 1.0, "share of the braking at the front", "fraction")
 _WEIGHT = Symbol("weight_share", "1", 0.3, 0.65, "front axle's share of the weight", "fraction")
 _HEIGHT = Symbol("cg_height", "m", 0.35, 0.7, "height of the centre of gravity", "length")
 _BASE = Symbol("wheelbase", "m", 2.0, 4.0, "wheelbase", "length")
@@ -278,31 +292,13 @@ EQUAL_LOCK_RATE = Working(
 
 RATE_REACHED = Working(
     rate_reached,
-    "Min(k*s/(phi - k*h/L), k*(1 - s)/(1 - phi + k*h/L))",
-    {"k": _GRIP, "phi": _FRONT, "s": _WEIGHT, "h": _HEIGHT, "L": _BASE},
+    "Piecewise((k*(1 - s)/(1 - phi + k*h/L), phi <= k*h/L),"
+    " (Min(k*s/(phi - k*h/L), k*(1 - s)/(1 - phi + k*h/L)), True))",
+    {"k": _GRIP, "phi": _ANY_FRONT, "s": _WEIGHT, "h": _HEIGHT, "L": _BASE},
     Symbol("z_k", "1", 0.0, 5.0, "deceleration reached before an axle locks", "ratio"),
     _BALANCE,
     _STIFF,
     _NOT,
-    valid="phi - k*h/L > 0.05",
-)
-
-TIGHTEST_GRIP = Working(
-    tightest_grip,
-    "Min(k_2, Max(k_1, (phi - sqrt(phi*s/b))*L/h))",
-    {
-        "phi": _FRONT,
-        "s": _WEIGHT,
-        "h": _HEIGHT,
-        "L": _BASE,
-        "b": Symbol("slope", "1", 0.5, 1.0, "slope of the required rate", "ratio"),
-        "k_1": Symbol("low", "1", 0.1, 0.3, "least grip", "ratio"),
-        "k_2": Symbol("high", "1", 0.6, 1.0, "greatest grip", "ratio"),
-    },
-    Symbol("k", "1", 0.0, 1.0, "grip at which it is tightest", "ratio"),
-    ("swapwright-tightest-grip",),
-    "the front wheels lock first at every grip",
-    "brakes whose rear wheels lock first",
 )
 
 RATE_REQUIRED = Working(
@@ -324,7 +320,7 @@ STOPPING_DISTANCE = Working(
     stopping_distance,
     "v**2/(2*z*g)",
     {"v": symbol.SPEED, "z": _RATE, "g": symbol.GRAVITY},
-    Symbol("d", "m", 0.0, 1000.0, "stopping distance", "distance"),
+    Symbol("d", "m", 0.0, 1000.0, "stopping distance", "length"),
     _NEWTON,
     "the same deceleration to the end",
     "the driver's reaction and the brakes' rise, about a second of driving on",
@@ -338,7 +334,6 @@ WORKINGS: tuple[Working, ...] = (
     REAR_GRIP_USED,
     EQUAL_LOCK_RATE,
     RATE_REACHED,
-    TIGHTEST_GRIP,
     RATE_REQUIRED,
     STOPPING_DISTANCE,
 )

@@ -293,3 +293,16 @@ def test_a_charge_is_drawn_over_its_time_with_the_end_voltage_marked():
     }  # fmt: skip
     assert [mark.label for mark in curve.marks] == ["end voltage reached"]
     assert 60 <= len(curve.x.points) <= 250
+
+
+@pytest.mark.arithmetic
+def test_a_pack_heater_holds_no_charger_off_cold_cells():
+    heated = {"pack.heating": "film", "pack.heater_power": "300 W"}
+    alone = by_rule(with_all("ridgeway", {**heated, "charging.limited_by_pack": None}))
+    assert alone["charging.cold_current"].verdict == "stop"
+    assert alone["current.cold_charge"].verdict == "watch"
+    assert "hold the charger off" in alone["current.cold_charge"].text
+    held = by_rule(with_all("ridgeway", heated))
+    for rule in ("charging.cold_current", "current.cold_charge"):
+        assert held[rule].verdict == "met"
+        assert "declaration" in held[rule].text

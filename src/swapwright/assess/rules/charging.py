@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from swapwright.assess.rules.compare import asks_for, compare
-from swapwright.build.car import Car
 from swapwright.standards.margins import NO_BAND
 from swapwright.standards.supply import NIGHT, WINDOW_FILLED
 
@@ -15,10 +14,6 @@ SUPPLY = "charging.supply.current"
 FOLLOWS = "charging.follows_pilot"
 BY_PILOT = "Met by declaration: the charger draws no more than pilot and cable allow. Prove in commissioning that it obeys them."
 DRAW_LESS = "Set a lower input current in the charger, have it follow the pilot and say so with charging.follows_pilot, or"
-
-
-def _unwarmed(car: Car) -> bool:
-    return car.has("charging.charger") and car.texts.get("pack.heating", "none") == "none"
 
 
 WINDOW = (
@@ -174,13 +169,13 @@ CHARGES = (
         sense="at_most",
         outside="stop",
         inside_text="The charger's current stays within what the cells take on a cold day.",
-        outside_text="On a cold day the charger forces more current into the cells than they take, and nothing in the car stops it: lithium plates out inside them, for good and unseen.",
+        outside_text="On a cold day the charger forces more current into the cells than they take, and nothing in the car stops it: lithium plates out inside them, for good and unseen. A heater alone holds no charger back until they are warm.",
         declared="charging.limited_by_pack",
         declared_text="Met by declaration: the pack monitor tells the charger what cold cells take, which may be nothing. Prove in commissioning that the charger obeys it, and what it does when the message stops.",
-        remedy="Have the pack monitor tell the charger what the cells take, or open its contactors, and say so with charging.limited_by_pack; or fit pack heating.",
+        remedy="Have the pack monitor tell the charger what the cells take, or open its contactors, and say so with charging.limited_by_pack; a pack that is heated needs it too.",
         sources=SHEET,
-        applies=_unwarmed,
-        skip_reason="no charger is named, or the pack is warmed",
+        applies=asks_for("charging.charger"),
+        skip_reason=NO_CHARGER,
         watch=NO_BAND,
     ),
     compare(

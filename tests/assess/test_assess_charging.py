@@ -306,3 +306,30 @@ def test_a_pack_heater_holds_no_charger_off_cold_cells():
     for rule in ("charging.cold_current", "current.cold_charge"):
         assert held[rule].verdict == "met"
         assert "declaration" in held[rule].text
+
+
+@pytest.mark.arithmetic
+def test_a_station_stronger_than_the_cells_is_held_back_by_the_monitor_or_stops():
+    strong = {**FAST, "charging.station.current": "400 A", "charging.station.power": "150 kW"}
+    rules = ("charging.fast_current", "charging.fast_current_cold")
+    for said in (None, "false"):
+        alone = with_all("parcel-round", {**strong, "charging.limited_by_pack": said})
+        assert si(alone, "charging.fast_current") == 200.0
+        share = si(alone, "charging.fast_share")
+        assert si(alone, "pack.charge_continuous") == pytest.approx(105.0)
+        assert si(alone, "charging.fast_current_allowed") == pytest.approx(105.0 * share)
+        assert [by_rule(alone)[rule].verdict for rule in rules] == ["stop", "stop"]
+    held = by_rule(with_all("parcel-round", strong))
+    for rule in rules:
+        assert held[rule].verdict == "met"
+        assert "declaration" in held[rule].text
+    weak = {**strong, "charging.station.current": "60 A", "charging.limited_by_pack": None}
+    assert by_rule(with_all("parcel-round", weak))["charging.fast_current"].verdict == "met"
+
+
+@pytest.mark.arithmetic
+def test_with_no_station_described_inlet_and_contactors_say_what_reaches_the_cells():
+    open_ended = {path: to for path, to in FAST.items() if ".station." not in path}
+    found = with_all("parcel-round", {**open_ended, "charging.limited_by_pack": None})
+    assert binds(found, "charging.fast_limit") == "the inlet"
+    assert by_rule(found)["charging.fast_current"].verdict == "stop"

@@ -242,4 +242,33 @@ FAST = (
     ),
 )
 
-RULES = (*INLETS_AC, *EARTHED, RESIDUAL, *FAST)
+HELD = "Met by declaration: the pack monitor tells the station what the cells take. Prove in commissioning that the station obeys it, and what it does when the message stops."
+
+
+def _into_cells(suffix: str, limit: str, words: str) -> Rule:
+    """Return the rule of what a station forces into the cells on a mild or a cold day."""
+    return compare(
+        f"charging.fast_current{suffix}",
+        subject="charging.limited_by_pack",
+        value=f"charging.fast_current{suffix}",
+        limit=limit,
+        sense="at_most",
+        outside="stop",
+        inside_text=f"Station, inlet and contactors pass no more current than the cells take for good on a {words} day.",
+        outside_text=f"On a {words} day station, inlet and contactors pass more current than the cells take for good, and nothing in the car is said to hold it back: they overheat, or lithium plates out inside them.",
+        declared="charging.limited_by_pack",
+        declared_text=HELD,
+        remedy="Have the pack monitor tell the station what the cells take, warm and cold, or open the charge contactors, and say so with charging.limited_by_pack.",
+        sources=("part-data-sheet",),
+        applies=_is_fast,
+        skip_reason=NOT_FAST,
+        watch=NO_BAND,
+    )
+
+
+INTO_CELLS = (
+    _into_cells("", "charging.fast_current_allowed", "mild"),
+    _into_cells("_cold", "charging.cold_current_allowed", "cold"),
+)
+
+RULES = (*INLETS_AC, *EARTHED, RESIDUAL, *FAST, *INTO_CELLS)

@@ -333,3 +333,79 @@ def test_with_no_station_described_inlet_and_contactors_say_what_reaches_the_cel
     found = with_all("parcel-round", {**open_ended, "charging.limited_by_pack": None})
     assert binds(found, "charging.fast_limit") == "the inlet"
     assert by_rule(found)["charging.fast_current"].verdict == "stop"
+
+
+PLUGGED = (
+    "charging.supply_current", "charging.cable_current", "charging.phases",
+    "charging.phases_missing", "charging.inlet_voltage", "charging.inlet_phases",
+    "charging.inlet_current",
+)  # fmt: skip
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("name", SOUND)
+def test_without_an_inlet_nothing_that_hangs_on_it_is_met(name: str):
+    found = by_rule(of(name, charging__inlet=None))
+    for rule in PLUGGED:
+        assert found[rule].verdict == "unknown"
+        assert found[rule].needs == ("charging.inlet",)
+        assert found[rule].could_be
+
+
+@pytest.mark.arithmetic
+def test_a_charger_follows_no_pilot_of_an_inlet_that_is_not_named():
+    found = of("ridgeway", charging__inlet=None, charging__supply__current="10 A")
+    assert si(found, "charging.supply_draw") == si(found, "charging.wanted_current")
+
+
+@pytest.mark.arithmetic
+def test_a_charger_of_three_phases_is_counted_with_one_until_its_inlet_is_named():
+    changes = {"charging.charger": "charger-11k-400v", "charging.supply.phases": "3"}
+    named = with_all("ridgeway", changes)
+    unnamed = with_all("ridgeway", {**changes, "charging.inlet": None})
+    assert si(named, "charging.phases_used") == 3.0
+    assert si(unnamed, "charging.phases_used") == 1.0
+    assert si(unnamed, "charging.time") > si(named, "charging.time")
+
+
+@pytest.mark.arithmetic
+def test_a_station_without_an_inlet_leaves_what_parts_them_open():
+    found = by_rule(with_all("parcel-round", {**FAST, "charging.inlet": None}))
+    for rule in (
+        "circuit.inlet_contactors", "charging.language", "charging.inlet_dc_voltage",
+        "charging.fast_current", "charging.fast_current_cold",
+    ):  # fmt: skip
+        assert found[rule].verdict == "unknown"
+        assert found[rule].needs == ("charging.inlet",)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("name", SOUND)
+@pytest.mark.parametrize("path", ["charging.supply.current", "charging.supply"])
+def test_without_a_supply_its_rules_are_left_open_and_never_skipped(name: str, path: str):
+    found = by_rule(of(name, **{path.replace(".", "__"): None}))
+    uncoded = {"charging.cable_current"} if name == "hill-farm" else set()
+    for rule in {"charging.supply_circuit", *PLUGGED} - uncoded:
+        assert found[rule].verdict == "unknown"
+        assert "charging.supply.current" in found[rule].needs
+    if name == "ridgeway":
+        assert found["charging.time"].verdict == "unknown"
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("chargers", "phases", "used", "busiest", "counted"),
+    [(1, 3, 1, 1, 1.0), (2, 3, 2, 1, 2.0), (3, 3, 3, 1, 3.0), (4, 3, 3, 2, 2.0), (2, 1, 1, 2, 1.0)],
+)
+def test_chargers_of_one_phase_are_spread_over_the_phases(
+    chargers: int, phases: int, used: int, busiest: int, counted: float
+):
+    found = of("ridgeway", charging__chargers=str(chargers), charging__supply__phases=str(phases))
+    assert si(found, "charging.phases_used") == used
+    assert si(found, "charging.on_busiest_phase") == busiest
+    assert si(found, "charging.phases_counted") == pytest.approx(counted)
+    alone = si(of("ridgeway"), "charging.wanted_current")
+    assert si(found, "charging.wanted_current") == pytest.approx(busiest * alone)
+    assert si(found, "charging.input_power") == pytest.approx(
+        230.0 * counted * si(found, "charging.input_current")
+    )

@@ -141,5 +141,11 @@ INLETS: Mapping[str, Inlet] = MappingProxyType(
 )  # fmt: skip
 """By what the file calls them. Direct current as without liquid cooling, the lowest of the kind."""
 
+CODED_INLETS = ("type 2", "ccs 2")
+"""Inlets whose loose cable says by a resistor what it bears."""
+
+UNSAID_PHASES = Value(1.0, "1", "standard", "one-phase")
+"""Phases an inlet that is not named is counted with: the fewest there are."""
+
 FAST_INLETS = tuple(name for name, each in INLETS.items() if each.dc_voltage is not None)
 """Inlets that bring direct current to the pack."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from swapwright.assess.book import FigureBook
 from swapwright.assess.days import AMBIENT, COLD, MILD, WORDS
 from swapwright.assess.stages.cell_point import derating_at
-from swapwright.assess.stages.charge_supply import inlet_of, least_of
+from swapwright.assess.stages.charge_supply import INLET, inlet_of, least_of
 from swapwright.assess.stages.charge_time import (
     ChargeCase,
     charge_curve,
@@ -32,11 +32,20 @@ CASE = ChargeCase(
     "_fast", ", fast charging", MILD, "charging.fast_power", "charging.fast_limit",
     "charging.fast_voltage", "charging.fast_target",
 )  # fmt: skip
+UNSAID = (
+    "charging.inlet_dc_voltage", "charging.inlet_dc_current", "charging.fast_limit",
+    "charging.fast_current", "charging.fast_current_cold", *made_by(CASE),
+)  # fmt: skip
+"""What is not known of a station's charge while no inlet is named."""
 
 
 def fast(book: FigureBook) -> None:
     """Write the limits of a fast charge and the charge itself, where the car has such an inlet."""
-    if book.car.texts.get("charging.inlet", "") not in FAST_INLETS:
+    inlet = book.car.texts.get(INLET, "")
+    if not inlet and book.car.has(STATION):
+        for figure_id in UNSAID:
+            book.note_missing(figure_id, Missing(INLET))
+    if inlet not in FAST_INLETS:
         return
     _inlet(book)
     _current(book)

@@ -64,7 +64,9 @@ def binds(assessment: Assessment, figure_id: str) -> str:
         ({"charging.pilot": "25 %"}, "the pilot", 15.0),
         ({"charging.pilot": "85 %"}, "the supply", 32.0),
         ({"charging.proximity": "1.5 kohm"}, "the cable", 13.0),
-        ({"charging.inlet": "household"}, "the inlet", 16.0),
+        ({"charging.supply.breaker": "25 A", "goals.region": None}, "the supply's circuit", 20.0),
+        ({"charging.inlet": "household"}, "the inlet", 10.0),
+        ({"charging.inlet": "household", "goals.region": "US"}, "the inlet", 12.0),
         ({"charging.inlet_current": "10 A"}, "the inlet", 10.0),
     ],
 )
@@ -409,3 +411,22 @@ def test_chargers_of_one_phase_are_spread_over_the_phases(
     assert si(found, "charging.input_power") == pytest.approx(
         230.0 * counted * si(found, "charging.input_current")
     )
+
+
+@pytest.mark.arithmetic
+def test_a_circuit_whose_region_nobody_says_is_counted_as_where_it_bears_least():
+    found = of("ridgeway", charging__supply__breaker="36 A", goals__region=None)
+    figure = found.figures["charging.circuit_current"]
+    assert "not said" in figure.label
+    assert figure.value.si == pytest.approx(0.8 * 36.0)
+    assert by_rule(found)["charging.supply_circuit"].verdict == "stop"
+    said = of("ridgeway", charging__supply__breaker="36 A", goals__region="EU")
+    assert by_rule(said)["charging.supply_circuit"].verdict == "met"
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("name", ["bakery", "ridgeway"])
+def test_a_charger_that_does_not_part_the_pack_from_the_mains_stops(name: str):
+    assert by_rule(of(name))["charging.isolated"].verdict == "met"
+    found = by_rule(of(name, charging__charger__isolated="false"))
+    assert found["charging.isolated"].verdict == "stop"

@@ -13,6 +13,8 @@ PLC = "power line signals on the pilot"
 CHADEMO_CAN = "can, ieee 2030.1.1"
 GBT_CAN = "can, gb/t 27930"
 NOTHING = "nothing"
+HOUSEHOLD = "household"
+"""A household plug: for hours it bears what its region's sockets do, whatever is written on it."""
 LANGUAGES = (NOTHING, PILOT, PLC, CHADEMO_CAN, GBT_CAN)
 
 _AC_SOURCE = "iec-62196-2-inlets"
@@ -135,7 +137,7 @@ INLETS: Mapping[str, Inlet] = MappingProxyType(
                 _j3400(500, "V"), None, PLC,
             ),
             Inlet("industrial", _ac(3, "1"), _ac(277, "V"), None),
-            Inlet("household", _socket(1, "1"), _socket(250, "V"), _socket(16, "A")),
+            Inlet(HOUSEHOLD, _socket(1, "1"), _socket(250, "V"), None),
         )
     }
 )  # fmt: skip

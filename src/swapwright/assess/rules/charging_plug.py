@@ -13,7 +13,7 @@ from swapwright.assess.rules.alternating import (
     is_fast,
     takes_ac,
 )
-from swapwright.assess.rules.compare import compare
+from swapwright.assess.rules.compare import asks_for, compare
 from swapwright.assess.rules.word import flag, said_rule
 from swapwright.base.finding import Finding
 from swapwright.build.car import Car
@@ -242,6 +242,19 @@ FAST = (
     ),
 )
 
+ISOLATED = said_rule(
+    "charging.isolated",
+    "charging.charger.isolated",
+    flag("charging.charger.isolated"),
+    outside="stop",
+    inside_text="The charger parts the pack from the mains.",
+    outside_text="The charger does not part the pack from the mains: while it charges, the pack's poles stand at mains voltage to earth, and whoever touches one of them is touching the mains, on a pack of few volts too.",
+    remedy="Fit a charger with a transformer between mains and pack; its data sheet says isolated, with a test voltage.",
+    sources=("charger-isolation-practice",),
+    applies=asks_for("charging.charger"),
+    skip_reason="no charger is named",
+)
+
 HELD = "Met by declaration: the pack monitor tells the station what the cells take. Prove in commissioning that the station obeys it, and what it does when the message stops."
 
 
@@ -271,4 +284,4 @@ INTO_CELLS = (
     _into_cells("_cold", "charging.cold_current_allowed", "cold"),
 )
 
-RULES = (*INLETS_AC, *EARTHED, RESIDUAL, *FAST, *INTO_CELLS)
+RULES = (*INLETS_AC, *EARTHED, RESIDUAL, ISOLATED, *FAST, *INTO_CELLS)

@@ -18,14 +18,23 @@ from swapwright.physics.pack.supply import (
     supply_draw,
     supply_power,
 )
-from swapwright.standards.inlets import CODED_INLETS, INLETS, PILOT, PLC, UNSAID_PHASES, Inlet
+from swapwright.standards.inlets import (
+    CODED_INLETS,
+    HOUSEHOLD,
+    INLETS,
+    PILOT,
+    PLC,
+    UNSAID_PHASES,
+    Inlet,
+)
 from swapwright.standards.pilot import SOURCE as PILOT_SOURCE
 from swapwright.standards.pilot import pilot_current, proximity_of
-from swapwright.standards.supply import continuous_share
+from swapwright.standards.supply import continuous_share, socket
 
 LEAST = "definition-least-limit"
 VOLTAGE, CURRENT, PHASES = (f"charging.supply.{key}" for key in ("voltage", "current", "phases"))
 INLET = "charging.inlet"
+REGION = "goals.region"
 FOLLOWS = "charging.follows_pilot"
 OWN_PHASES = "charging.charger.phases"
 WINDOW = "the charger's output does not reach this pack's voltage"
@@ -84,6 +93,8 @@ def _inlet(book: FigureBook) -> None:
             book.note_missing(f"{INLET}_{part}", Missing(INLET))
         return
     inlet = inlet_of(book)
+    at_home = socket(book.car.texts.get(REGION, "")).current
+    rated = at_home if inlet.name == HOUSEHOLD else inlet.current
     rows = (
         ("charging.inlet_phases", "phases of the inlet", inlet.phases, "count"),
         (
@@ -92,7 +103,7 @@ def _inlet(book: FigureBook) -> None:
             inlet.voltage,
             "",
         ),
-        ("charging.inlet_rating", "ac current of the inlet", inlet.current, "current"),
+        ("charging.inlet_rating", "ac current of the inlet", rated, "current"),
     )
     for figure_id, label, value, kind in rows:
         own = "charging.inlet_current"
@@ -114,12 +125,14 @@ def _of_kind(
 
 def _allowed(book: FigureBook) -> None:
     """Write the current of circuit, pilot and cable, and the least of the supply side."""
+    is_said = book.car.texts.get(REGION, "") != "" and REGION not in book.car.assumed
+    counted = "" if is_said else "; its region not said, counted as where it is least"
     book.make(
         continuous_current,
         "charging.circuit_current",
-        label="current the supply's circuit carries for hours",
+        label=f"current the supply's circuit carries for hours{counted}",
         rating="charging.supply.breaker",
-        share=continuous_share(book.car.texts.get("goals.region", "")),
+        share=continuous_share(book.car.texts.get(REGION, ""), is_said=is_said),
     )
     if book.has("charging.pilot"):
         with book.attempt("charging.pilot_current"):

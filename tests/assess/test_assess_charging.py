@@ -184,9 +184,9 @@ def test_a_charge_to_80_percent_ends_there_and_a_low_setting_ends_below_the_wind
 
 
 @pytest.mark.arithmetic
-def test_range_in_an_hour_on_the_plug_is_power_over_consumption():
+def test_range_in_an_hour_on_the_plug_is_what_is_stored_over_consumption():
     found = assessment_of("hill-farm")
-    rate = si(found, "charging.battery_power") * si(found, "charging.pack_efficiency")
+    rate = si(found, "charging.stored") / si(found, "charging.time")
     assert si(found, "charging.range_rate") == pytest.approx(
         rate / si(found, "consumption.combined")
     )
@@ -430,3 +430,14 @@ def test_a_charger_that_does_not_part_the_pack_from_the_mains_stops(name: str):
     assert by_rule(of(name))["charging.isolated"].verdict == "met"
     found = by_rule(of(name, charging__charger__isolated="false"))
     assert found["charging.isolated"].verdict == "stop"
+
+
+@pytest.mark.arithmetic
+def test_range_in_an_hour_on_the_plug_falls_where_cold_cells_take_little():
+    mild, cold = of("ridgeway"), of("ridgeway", conditions__temperature="2 degC")
+    slower = si(cold, "charging.time") / si(mild, "charging.time")
+    assert slower > 3.0
+    further = si(cold, "consumption.combined") / si(mild, "consumption.combined")
+    assert si(cold, "charging.range_rate") == pytest.approx(
+        si(mild, "charging.range_rate") / slower / further, rel=0.05
+    )

@@ -13,12 +13,11 @@ from swapwright.assess.stages.charge_time import (
     made_by,
     run_charge,
 )
-from swapwright.assess.stages.charge_worth import rate
+from swapwright.assess.stages.charge_worth import stored_rate
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.drive.limit import lesser_current
 from swapwright.physics.pack.cell import derated_current
-from swapwright.physics.pack.charge_time import mean_power
 from swapwright.physics.pack.supply import supply_power
 from swapwright.standards.inlets import FAST_INLETS
 from swapwright.standards.supply import FAST_TO
@@ -58,15 +57,7 @@ def fast(book: FigureBook) -> None:
         keep_charge(book, CASE, run)
         label = "a fast charge at the station described"
         book.curves["charging.fast"] = charge_curve(run, "charging.fast", label)
-    book.make(
-        mean_power,
-        "charging.fast_mean_power",
-        label="mean power of a fast charge into the battery",
-        energy="charging.drawn_fast",
-        time="charging.time_fast",
-    )
-    label = "range added in a time, at a fast charge's mean power"
-    rate(book, "charging.range_rate_fast", label, "charging.fast_mean_power")
+    stored_rate(book, CASE.name, "fast charging")
 
 
 def _inlet(book: FigureBook) -> None:

@@ -441,3 +441,32 @@ def test_range_in_an_hour_on_the_plug_falls_where_cold_cells_take_little():
     assert si(cold, "charging.range_rate") == pytest.approx(
         si(mild, "charging.range_rate") / slower / further, rel=0.05
     )
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("name", ["ridgeway", "hill-farm", "parcel-round"])
+@pytest.mark.parametrize("start", ["10 %", "50 %", "80 %", "90 %"])
+@pytest.mark.parametrize("day", ["3 degC", "6 degC", "12 degC", "25 degC", "40 degC"])
+def test_the_short_estimate_of_a_charge_is_within_a_tenth_of_the_run(
+    name: str, start: str, day: str
+):
+    found = with_all(name, {"charging.from": start, "conditions.temperature": day})
+    working = found.figures["charging.time"].working
+    assert isinstance(working, SimulatedWorking)
+    assert abs(working.deviation) < 0.1
+
+
+@pytest.mark.arithmetic
+def test_the_short_estimate_of_a_cold_pack_that_nothing_warms_is_within_a_tenth():
+    found = of("hill-farm", pack__heating="none", conditions__cold_day="3 degC")
+    working = found.figures["charging.time_cold"].working
+    assert isinstance(working, SimulatedWorking)
+    assert abs(working.deviation) < 0.1
+
+
+@pytest.mark.arithmetic
+def test_a_charge_begun_at_its_end_voltage_begins_with_what_that_leaves():
+    found = of("ridgeway", charging__from="94 %")
+    first = si(found, "estimate.charging.first_current")
+    assert first == si(found, "estimate.charging.start_current")
+    assert first < si(found, "estimate.charging.current_at_turn")

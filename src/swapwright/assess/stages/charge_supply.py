@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import ceil
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.stages.cell_point import rest_voltage_at
@@ -13,7 +14,6 @@ from swapwright.physics.pack.supply import (
     charger_output,
     continuous_current,
     into_battery,
-    on_busiest_phase,
     phases_counted,
     supply_draw,
     supply_power,
@@ -209,13 +209,42 @@ def _phases(book: FigureBook) -> None:
             "count",
             **values,
         )
-    shared: dict[str, str | Value] = {
-        "chargers": "charging.chargers",
-        "own": OWN_PHASES if book.has(OWN_PHASES) else "charging.phases_used",
-        "phases": "charging.phases_used",
-    }
-    book.make(on_busiest_phase, "charging.on_busiest_phase", **shared)
-    book.make(phases_counted, "charging.phases_counted", **shared)
+    _spread(book)
+
+
+def _spread(book: FigureBook) -> None:
+    """Write how chargers spread over the phases as evenly as they can be load the busiest one."""
+    own = OWN_PHASES if book.has(OWN_PHASES) else "charging.phases_used"
+    with book.attempt("charging.on_busiest_phase"):
+        inputs = {
+            "chargers": book.value("charging.chargers"),
+            "own": book.value(own),
+            "phases": book.value("charging.phases_used"),
+        }
+        lines = inputs["chargers"].si * min(inputs["own"].si, inputs["phases"].si)
+        book.look_up(
+            "charging.on_busiest_phase",
+            "chargers on the busiest phase",
+            float(ceil(lines / inputs["phases"].si)),
+            "1",
+            LookedUp(
+                "chargers spread over the phases",
+                f"{lines:.0f} over {inputs['phases'].si:.0f}",
+                "on the busiest",
+                "definition-ac-power",
+            ),
+            "count",
+            **inputs,
+        )
+    book.make(
+        phases_counted,
+        "charging.phases_counted",
+        label="phases loaded as the busiest",
+        chargers="charging.chargers",
+        own=own,
+        phases="charging.phases_used",
+        busiest="charging.on_busiest_phase",
+    )
 
 
 def _each(book: FigureBook, path: str) -> list[tuple[str, str | Value, float]]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import ceil
-
 from swapwright.base.figure import Symbol, Working
 
 
@@ -18,29 +16,17 @@ def continuous_current(*, rating: float, share: float) -> float:
     return rating * share
 
 
-def on_busiest_phase(*, chargers: float, own: float, phases: float) -> float:
-    """Return how many chargers draw from the busiest phase, spread as evenly as they can be.
-
-    chargers: in parallel [1]
-    own: phases each of them is made for [1]
-    phases: they draw from together [1]
-    result: [1]
-    source: definition-ac-power
-    """
-    return ceil(chargers * min(own, phases) / phases)
-
-
-def phases_counted(*, chargers: float, own: float, phases: float) -> float:
+def phases_counted(*, chargers: float, own: float, phases: float, busiest: float) -> float:
     """Return the phases that would draw as much, were each loaded as the busiest is.
 
     chargers: in parallel [1]
     own: phases each of them is made for [1]
     phases: they draw from together [1]
+    busiest: chargers that draw from the busiest phase [1]
     result: [1]
     source: definition-ac-power
     """
-    lines = chargers * min(own, phases)
-    return lines / ceil(lines / phases)
+    return chargers * min(own, phases) / busiest
 
 
 def supply_draw(*, power: float, efficiency: float, voltage: float, phases: float) -> float:
@@ -178,25 +164,16 @@ CONTINUOUS_CURRENT = Working(
     "the circuit feeds nothing else",
     "wiring that is old, long or hot; what else the meter's fuse feeds",
 )
-_SPREAD = {
-    "k": Symbol("chargers", "1", 1.0, 10.0, "chargers", "count"),
-    "m": Symbol("own", "1", 1.0, 3.0, "phases of each", "count"),
-    "n": _N,
-}
-ON_BUSIEST_PHASE = Working(
-    on_busiest_phase,
-    "ceiling(k * Min(m, n) / n)",
-    _SPREAD,
-    Symbol("on_busiest_phase", "1", 0.0, 30.0, "chargers on the busiest phase", "count"),
-    ("definition-ac-power",),
-    "spread over the phases as evenly as they can be",
-    "chargers all wired to one phase",
-)
 PHASES_COUNTED = Working(
     phases_counted,
-    "k * Min(m, n) / ceiling(k * Min(m, n) / n)",
-    _SPREAD,
-    Symbol("phases_counted", "1", 0.0, 3.0, "phases loaded as the busiest", "count"),
+    "k * Min(m, n) / b",
+    {
+        "k": Symbol("chargers", "1", 1.0, 10.0, "chargers", "count"),
+        "m": Symbol("own", "1", 1.0, 3.0, "phases of each", "count"),
+        "n": _N,
+        "b": Symbol("busiest", "1", 1.0, 10.0, "chargers on the busiest phase", "count"),
+    },
+    Symbol("phases_counted", "1", 0.0, 30.0, "phases loaded as the busiest", "count"),
     ("definition-ac-power",),
     "chargers alike, spread over the phases as evenly as they can be",
     "chargers all wired to one phase",
@@ -318,7 +295,6 @@ WINDOW_FILLED = Working(
 
 WORKINGS: tuple[Working, ...] = (
     CONTINUOUS_CURRENT,
-    ON_BUSIEST_PHASE,
     PHASES_COUNTED,
     SUPPLY_DRAW,
     SUPPLY_POWER,

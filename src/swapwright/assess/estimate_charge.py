@@ -71,6 +71,7 @@ def estimate_charge(book: FigureBook, case: Estimated, loads: float, efficiency:
     _turn(book, case, cold)
     _mean_voltage(book, cold, f"{cold}.turn")
     _on_the_way(book, case, cold, f"{cold}.current_limit")
+    _begun(book, case, cold)
     _other(book, case, cold)
     write_warming(book, at, cold, air)
     _currents(book, case, at, f"{at}.cell_temperature")
@@ -163,6 +164,25 @@ def _at_start(book: FigureBook, case: Estimated, figure_id: str) -> None:
             "current",
             **inputs,
         )
+
+
+def _begun(book: FigureBook, case: Estimated, cold: str) -> None:
+    """Write how long the charge would take with cells that stay as cold as the air."""
+    book.make(
+        charge_between,
+        f"{cold}.charge",
+        label="charge put in",
+        capacity="pack.capacity",
+        low="charging.from",
+        high=case.target,
+    )
+    book.make(
+        steady_time,
+        f"{cold}.time",
+        label="time, the cells as cold as the air",
+        charge=f"{cold}.charge",
+        current=f"{cold}.current",
+    )
 
 
 def _other(book: FigureBook, case: Estimated, at: str) -> None:

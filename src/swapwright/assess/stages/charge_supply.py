@@ -221,15 +221,16 @@ def _spread(book: FigureBook) -> None:
             "own": book.value(own),
             "phases": book.value("charging.phases_used"),
         }
-        lines = inputs["chargers"].si * min(inputs["own"].si, inputs["phases"].si)
+        phases = max(inputs["phases"].si, 1.0)
+        lines = inputs["chargers"].si * min(inputs["own"].si, phases)
         book.look_up(
             "charging.on_busiest_phase",
             "chargers on the busiest phase",
-            float(ceil(lines / inputs["phases"].si)),
+            float(ceil(lines / phases)),
             "1",
             LookedUp(
                 "chargers spread over the phases",
-                f"{lines:.0f} over {inputs['phases'].si:.0f}",
+                f"{lines:.0f} over {phases:.0f}",
                 "on the busiest",
                 "definition-ac-power",
             ),

@@ -269,6 +269,8 @@ DECLARED = {
     "charging.cable_current": "charging.follows_pilot",
     "charging.inlet_current": "charging.follows_pilot",
     "charging.cold_current": "charging.limited_by_pack",
+    "charging.fast_current": "charging.limited_by_pack",
+    "charging.fast_current_cold": "charging.limited_by_pack",
 }
 """Rules that may be met on the owner's word alone, and the word."""
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.days import AMBIENT
+from swapwright.assess.estimate_warming import write_warming
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
 from swapwright.physics.circuit.carried import power_current
@@ -20,7 +21,6 @@ from swapwright.physics.pack.charge_time import (
     energy_in,
     fading_current,
     fading_time,
-    mean_warmth,
     steady_time,
 )
 from swapwright.physics.pack.window import soc_at_rest_voltage
@@ -60,21 +60,24 @@ class Estimated(Protocol):
 def estimate_charge(book: FigureBook, case: Estimated, loads: float, efficiency: float) -> None:
     """Write time and energies of a charge by closed forms of the car's entries.
 
-    The currents are worked out twice: with cells as cold as the air, and as warm as those currents
-    make them on the mean.
+    The currents are worked out twice: with cells as cold as the air, and as warm as the charge
+    makes them on its way, in a few slices of it.
     """
     at = f"estimate.charging{case.name}"
     air = AMBIENT[case.day]
     cold = f"{at}.begun"
+    _at_start(book, case, f"{at}.start_current")
     _currents(book, case, cold, air)
     _turn(book, case, cold)
     _mean_voltage(book, cold, f"{cold}.turn")
-    _on_the_way(book, case, cold)
-    _warmth(book, case, at, cold)
+    _on_the_way(book, case, cold, f"{cold}.current_limit")
+    _begun(book, case, cold)
+    _other(book, case, cold)
+    write_warming(book, at, cold, air)
     _currents(book, case, at, f"{at}.cell_temperature")
     _turn(book, case, at)
     _mean_voltage(book, at, f"{at}.turn")
-    _on_the_way(book, case, at)
+    _on_the_way(book, case, at, f"{at}.warmed_current")
     _time(book, case, at)
     _mean_voltage(book, at, case.target, "whole_voltage")
     book.make(
@@ -121,7 +124,7 @@ def _given(book: FigureBook, path: str, used: float, unit: str) -> str | Value:
     return Value(used, unit, "standard", NOT_COUNTED)
 
 
-def _on_the_way(book: FigureBook, case: Estimated, at: str) -> None:
+def _on_the_way(book: FigureBook, case: Estimated, at: str, limit: str) -> None:
     """Write the current on the way to the end voltage."""
     book.make(
         charge_current,
@@ -136,12 +139,35 @@ def _on_the_way(book: FigureBook, case: Estimated, at: str) -> None:
         f"{at}.current",
         label="current on the way to the end voltage",
         first=f"{at}.current_of_power",
-        second=f"{at}.current_limit",
+        second=limit,
     )
 
 
-def _warmth(book: FigureBook, case: Estimated, at: str, cold: str) -> None:
-    """Write how warm the cells are on the mean of a charge with the currents of cold ones."""
+def _at_start(book: FigureBook, case: Estimated, figure_id: str) -> None:
+    """Write the current the end voltage drives where a charge begins: less than all nearly full."""
+    with book.attempt(figure_id):
+        inputs = {
+            "end_voltage": book.value(case.volts),
+            "start": book.value("charging.from"),
+            "resistance": book.value("charging.cell_resistance"),
+            "series": book.value("pack.series_cells"),
+            "parallel": book.value("pack.parallel_cells"),
+        }
+        rest = book.car.line("pack.cell.ocv").at(inputs["start"].si)
+        left = inputs["end_voltage"].si / inputs["series"].si - rest
+        book.look_up(
+            figure_id,
+            "current the end voltage drives where the charge begins",
+            max(left, 0.0) / inputs["resistance"].si * inputs["parallel"].si,
+            "A",
+            LookedUp("rest voltage", f"{left:.4g} V a cell are left", "current", SHEET),
+            "current",
+            **inputs,
+        )
+
+
+def _begun(book: FigureBook, case: Estimated, cold: str) -> None:
+    """Write how long the charge would take with cells that stay as cold as the air."""
     book.make(
         charge_between,
         f"{cold}.charge",
@@ -157,17 +183,17 @@ def _warmth(book: FigureBook, case: Estimated, at: str, cold: str) -> None:
         charge=f"{cold}.charge",
         current=f"{cold}.current",
     )
+
+
+def _other(book: FigureBook, case: Estimated, at: str) -> None:
+    """Write the current that power and charger allow, whatever the cells take."""
+    power = f"{at}.current_of_power"
     book.make(
-        mean_warmth,
-        f"{at}.cell_temperature",
-        label="mean cell temperature of a charge",
-        ambient=AMBIENT[case.day],
-        current=f"{cold}.current",
-        resistance=f"pack.resistance{case.day}",
-        conductance="pack.heat_path",
-        mass="pack.cell_mass",
-        specific_heat="pack.cell.specific_heat",
-        time=f"{cold}.time",
+        lesser_current,
+        f"{at}.other_current",
+        label="current that power and charger allow",
+        first=power,
+        second=case.current if book.has(case.current) else power,
     )
 
 
@@ -206,10 +232,17 @@ def _currents(book: FigureBook, case: Estimated, at: str, cells: str) -> None:
     )
     book.make(
         lesser_current,
-        f"{at}.first_current",
-        label="current where the end voltage is reached",
+        f"{at}.current_at_turn",
+        label="current that power, charger and cells allow at the end voltage",
         first=f"{at}.current_at_end",
         second=f"{at}.current_limit",
+    )
+    book.make(
+        lesser_current,
+        f"{at}.first_current",
+        label="current where the end voltage is reached",
+        first=f"{at}.current_at_turn",
+        second=f"estimate.charging{case.name}.start_current",
     )
 
 

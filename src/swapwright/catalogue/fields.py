@@ -130,6 +130,7 @@ CHARGER = (
     Field("efficiency", "fraction", "efficiency", low=0.4, high=1.0),
     Field("phases", "count", "phases of the supply it draws from", low=1, high=3, default=1, default_source="one-phase"),
     Field("max_input_current", "current", "most it draws from each phase", low=0.5, high=500.0),
+    Field("isolated", "flag", "it parts the pack from the mains galvanically", "by a transformer between them"),
 )
 
 DCDC = (

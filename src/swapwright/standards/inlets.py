@@ -13,6 +13,8 @@ PLC = "power line signals on the pilot"
 CHADEMO_CAN = "can, ieee 2030.1.1"
 GBT_CAN = "can, gb/t 27930"
 NOTHING = "nothing"
+HOUSEHOLD = "household"
+"""A household plug: for hours it bears what its region's sockets do, whatever is written on it."""
 LANGUAGES = (NOTHING, PILOT, PLC, CHADEMO_CAN, GBT_CAN)
 
 _AC_SOURCE = "iec-62196-2-inlets"
@@ -135,11 +137,17 @@ INLETS: Mapping[str, Inlet] = MappingProxyType(
                 _j3400(500, "V"), None, PLC,
             ),
             Inlet("industrial", _ac(3, "1"), _ac(277, "V"), None),
-            Inlet("household", _socket(1, "1"), _socket(250, "V"), _socket(16, "A")),
+            Inlet(HOUSEHOLD, _socket(1, "1"), _socket(250, "V"), None),
         )
     }
 )  # fmt: skip
 """By what the file calls them. Direct current as without liquid cooling, the lowest of the kind."""
+
+CODED_INLETS = ("type 2", "ccs 2")
+"""Inlets whose loose cable says by a resistor what it bears."""
+
+UNSAID_PHASES = Value(1.0, "1", "standard", "one-phase")
+"""Phases an inlet that is not named is counted with: the fewest there are."""
 
 FAST_INLETS = tuple(name for name, each in INLETS.items() if each.dc_voltage is not None)
 """Inlets that bring direct current to the pack."""

@@ -38,8 +38,13 @@ _OTHER_SOCKET = Socket(
 SOCKETS: Mapping[str, Socket] = MappingProxyType({US: _US_SOCKET})
 
 
-def continuous_share(region: str) -> Value:
-    """Return the share of a breaker's rating a charge may take in a region."""
+def continuous_share(region: str, *, is_said: bool = True) -> Value:
+    """Return the share of a breaker's rating a charge may take in a region.
+
+    Where nobody has said the region it is the least of all regions.
+    """
+    if not is_said:
+        return min((*CONTINUOUS_SHARE.values(), WHOLE_RATING), key=lambda share: share.si)
     return CONTINUOUS_SHARE.get(region, WHOLE_RATING)
 
 

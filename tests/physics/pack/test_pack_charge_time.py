@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import quad, solve_ivp
 
 from swapwright.physics.pack import charge_time
 
@@ -36,23 +35,6 @@ def test_2_percent_of_100_ampere_hours_are_bled_at_a_tenth_of_an_ampere_in_20_ho
 @pytest.mark.arithmetic
 def test_a_twentieth_of_the_capacity_of_60_ampere_hours_is_3_amperes():
     assert charge_time.current_at_rate(capacity=60.0 * HOUR, rate=0.05) == pytest.approx(3.0)
-
-
-@pytest.mark.arithmetic
-@pytest.mark.parametrize("conductance", [0.0, 4.0, 60.0])
-def test_the_mean_warmth_of_cells_is_that_of_an_integrator(conductance: float):
-    current, ohms, mass, heat, air, time = 50.0, 0.15, 90.0, 1000.0, 290.0, 9000.0
-
-    def slope(_, kelvin):
-        return (current**2 * ohms - conductance * (kelvin - air)) / (mass * heat)
-
-    solved = solve_ivp(slope, (0.0, time), (air,), dense_output=True, rtol=1e-9, atol=1e-9)
-    mean = quad(lambda t: float(solved.sol(t)[0]), 0.0, time)[0] / time
-    ours = charge_time.mean_warmth(
-        ambient=air, current=current, resistance=ohms, conductance=conductance, mass=mass,
-        specific_heat=heat, time=time,
-    )  # fmt: skip
-    assert ours == pytest.approx(mean, abs=1e-5)
 
 
 @pytest.mark.property

@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
+from swapwright.assess.rules.alternating import INLET, SUPPLY, charges_ac, may_be_coded
 from swapwright.assess.rules.compare import asks_for, compare
-from swapwright.build.car import Car
 from swapwright.standards.margins import NO_BAND
 from swapwright.standards.supply import NIGHT, WINDOW_FILLED
 
 SHEET = ("part-data-sheet",)
 CIRCUIT = ("nec-2023-continuous-load", "iec-60364-7-722-circuit")
 NO_CHARGER = "no charger is named"
-NO_SUPPLY = "no supply is described"
-SUPPLY = "charging.supply.current"
+NO_AC = "no charger, no supply and no inlet for alternating current is described"
 FOLLOWS = "charging.follows_pilot"
 BY_PILOT = "Met by declaration: the charger draws no more than pilot and cable allow. Prove in commissioning that it obeys them."
 DRAW_LESS = "Set a lower input current in the charger, have it follow the pilot and say so with charging.follows_pilot, or"
-
-
-def _unwarmed(car: Car) -> bool:
-    return car.has("charging.charger") and car.texts.get("pack.heating", "none") == "none"
 
 
 WINDOW = (
@@ -66,8 +61,8 @@ SUPPLIED = (
         outside_text="The supply offers more than its circuit carries for hours: breaker and wiring run hot all night, and the breaker is all that stands before a fire.",
         remedy="Set the supply to the current its circuit carries for hours, or have a circuit laid that is made for it.",
         sources=CIRCUIT,
-        applies=asks_for(SUPPLY),
-        skip_reason=NO_SUPPLY,
+        applies=charges_ac,
+        skip_reason=NO_AC,
         watch=NO_BAND,
     ),
     compare(
@@ -83,8 +78,9 @@ SUPPLIED = (
         declared_text=BY_PILOT,
         remedy=f"{DRAW_LESS} use a stronger supply.",
         sources=("iec-61851-1-control-pilot",),
-        applies=asks_for(SUPPLY),
-        skip_reason=NO_SUPPLY,
+        needs=(SUPPLY, INLET),
+        applies=charges_ac,
+        skip_reason=NO_AC,
         watch=NO_BAND,
     ),
     compare(
@@ -100,10 +96,9 @@ SUPPLIED = (
         declared_text=BY_PILOT,
         remedy=f"{DRAW_LESS} carry a cable that is coded for it.",
         sources=("iec-61851-1-proximity",),
-        applies=lambda car: (
-            car.texts.get("charging.inlet") in ("type 2", "ccs 2") and car.has(SUPPLY)
-        ),
-        skip_reason="no supply is described, or the inlet has no loose cable with a coding",
+        needs=(SUPPLY, INLET),
+        applies=may_be_coded,
+        skip_reason="nothing is charged with alternating current, or the inlet has no loose cable with a coding",
         watch=NO_BAND,
     ),
     compare(
@@ -117,8 +112,9 @@ SUPPLIED = (
         outside_text="The supply has more phases than the charger draws from: what the others could give is left.",
         remedy="Nothing to mend if the time will do; else a charger of as many phases, or one for each.",
         sources=SHEET,
-        applies=lambda car: car.has(SUPPLY) and car.has("charging.charger"),
-        skip_reason="no supply is described, or no charger is named",
+        needs=(SUPPLY, INLET),
+        applies=asks_for("charging.charger"),
+        skip_reason=NO_CHARGER,
         watch=NO_BAND,
     ),
     compare(
@@ -132,8 +128,9 @@ SUPPLIED = (
         outside_text="The supply has fewer phases than the charger draws from: it gives no more than their share of its power, if it starts at all.",
         remedy="Nothing to mend if the time will do and the charger starts on fewer phases; else a supply with all of them.",
         sources=SHEET,
-        applies=lambda car: car.has(SUPPLY) and car.has("charging.charger"),
-        skip_reason="no supply is described, or no charger is named",
+        needs=(SUPPLY, INLET),
+        applies=asks_for("charging.charger"),
+        skip_reason=NO_CHARGER,
         watch=NO_BAND,
     ),
 )
@@ -150,6 +147,7 @@ CHARGES = (
         outside_text="A charge on the supply described takes longer than wanted.",
         remedy="Use a stronger supply, a charger of more power, or begin with more in the pack; look which of them binds.",
         sources=("swapwright-charge-run",),
+        needs=(SUPPLY, INLET),
         applies=asks_for("goals.charge_time"),
         skip_reason="no time for a charge is wanted",
     ),
@@ -174,13 +172,13 @@ CHARGES = (
         sense="at_most",
         outside="stop",
         inside_text="The charger's current stays within what the cells take on a cold day.",
-        outside_text="On a cold day the charger forces more current into the cells than they take, and nothing in the car stops it: lithium plates out inside them, for good and unseen.",
+        outside_text="On a cold day the charger forces more current into the cells than they take, and nothing in the car stops it: lithium plates out inside them, for good and unseen. A heater alone holds no charger back until they are warm.",
         declared="charging.limited_by_pack",
         declared_text="Met by declaration: the pack monitor tells the charger what cold cells take, which may be nothing. Prove in commissioning that the charger obeys it, and what it does when the message stops.",
-        remedy="Have the pack monitor tell the charger what the cells take, or open its contactors, and say so with charging.limited_by_pack; or fit pack heating.",
+        remedy="Have the pack monitor tell the charger what the cells take, or open its contactors, and say so with charging.limited_by_pack; a pack that is heated needs it too.",
         sources=SHEET,
-        applies=_unwarmed,
-        skip_reason="no charger is named, or the pack is warmed",
+        applies=asks_for("charging.charger"),
+        skip_reason=NO_CHARGER,
         watch=NO_BAND,
     ),
     compare(

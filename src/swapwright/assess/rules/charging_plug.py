@@ -5,36 +5,33 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from swapwright.assess.context import Context, Rule
+from swapwright.assess.rules.alternating import (
+    INLET,
+    STATION,
+    SUPPLY,
+    has_plug,
+    is_fast,
+    takes_ac,
+)
 from swapwright.assess.rules.compare import asks_for, compare
 from swapwright.assess.rules.word import flag, said_rule
 from swapwright.base.finding import Finding
 from swapwright.build.car import Car
 from swapwright.standards import residual_current
-from swapwright.standards.inlets import FAST_INLETS, INLETS, SPOKEN
+from swapwright.standards.inlets import INLETS, SPOKEN
 from swapwright.standards.margins import NO_BAND, VOLTAGE_BAND
 from swapwright.standards.supply import MAX_EARTH_BOND
 
 AC = ("iec-62196-2-inlets",)
 DC = ("iec-62196-3-inlets",)
-NO_PLUG = "neither an inlet nor a charger is named"
-NO_AC = "no inlet with contacts for alternating current is named, or no supply is described"
+NO_PLUG = "neither an inlet, a charger, a supply nor a station is described"
 NOT_FAST = "the inlet brings no direct current"
 NO_STATION = "no fast-charging station is described"
-INLET = "charging.inlet"
-has_plug = asks_for("charging.charger", INLET)
-
-
-def _is_fast(car: Car) -> bool:
-    return car.texts.get(INLET) in FAST_INLETS
+NO_INLET_AC = "the inlet has no contacts for alternating current, or nothing is charged at all"
 
 
 def _at_station(car: Car) -> bool:
-    return _is_fast(car) and car.has("charging.station")
-
-
-def _takes_ac(car: Car) -> bool:
-    inlet = INLETS.get(car.texts.get(INLET, ""))
-    return inlet is not None and inlet.phases is not None and car.has("charging.supply.current")
+    return is_fast(car) and car.has(STATION)
 
 
 INLETS_AC = (
@@ -49,8 +46,9 @@ INLETS_AC = (
         outside_text="The supply's voltage is above what the inlet is made for.",
         remedy="Fit an inlet that is made for this supply, or write the voltage across one phase.",
         sources=AC,
-        applies=_takes_ac,
-        skip_reason=NO_AC,
+        needs=(SUPPLY, INLET),
+        applies=takes_ac,
+        skip_reason=NO_INLET_AC,
         watch=NO_BAND,
     ),
     compare(
@@ -64,8 +62,9 @@ INLETS_AC = (
         outside_text="The supply has more phases than the inlet has contacts: its plug does not fit, or the other phases end in the plug.",
         remedy="Describe the supply as it stands at the plug, or fit an inlet with contacts for all phases.",
         sources=AC,
-        applies=_takes_ac,
-        skip_reason=NO_AC,
+        needs=(SUPPLY, INLET),
+        applies=takes_ac,
+        skip_reason=NO_INLET_AC,
         watch=NO_BAND,
     ),
     compare(
@@ -81,8 +80,9 @@ INLETS_AC = (
         declared_text="Met by declaration: the charger draws no more than pilot and cable allow. Prove in commissioning that it obeys them.",
         remedy="Set a lower input current in the charger, or fit an inlet and cable of more current.",
         sources=AC,
-        applies=_takes_ac,
-        skip_reason=NO_AC,
+        needs=(SUPPLY, INLET),
+        applies=takes_ac,
+        skip_reason=NO_INLET_AC,
         watch=NO_BAND,
     ),
 )
@@ -167,7 +167,7 @@ FAST = (
         worst="fix",
         judge=_language,
         sources=tuple(each.source for each in SPOKEN.values()),
-        applies=_is_fast,
+        applies=is_fast,
         skip_reason=NOT_FAST,
         remedy=SPEAK,
     ),
@@ -180,7 +180,7 @@ FAST = (
         outside_text="The car's isolation monitor and the station's measure on one circuit: each reads the other, the station stops the charge, or a fault goes unseen.",
         remedy="Have the pack controller switch the car's monitor off before the station tests, and on again once the inlet's contactors are open.",
         sources=("iec-61851-23-monitor",),
-        applies=_is_fast,
+        applies=is_fast,
         skip_reason=NOT_FAST,
     ),
     said_rule(
@@ -192,7 +192,7 @@ FAST = (
         outside_text="Nothing watches the temperature of the inlet's contacts: a worn or dirty one burns at full current.",
         remedy="Fit a sensor at each direct-current contact and have the controller ask for less current as they warm; or use an inlet that has them.",
         sources=("iec-61851-23-inlet-temperature",),
-        applies=_is_fast,
+        applies=is_fast,
         skip_reason=NOT_FAST,
     ),
     compare(
@@ -206,7 +206,7 @@ FAST = (
         outside_text="The pack's highest voltage is above what the inlet's direct-current contacts are made for.",
         remedy="Fit an inlet of a kind that is made for this voltage, or fewer cells in series.",
         sources=DC,
-        applies=_is_fast,
+        applies=is_fast,
         skip_reason=NOT_FAST,
         watch=VOLTAGE_BAND,
     ),
@@ -242,4 +242,46 @@ FAST = (
     ),
 )
 
-RULES = (*INLETS_AC, *EARTHED, RESIDUAL, *FAST)
+ISOLATED = said_rule(
+    "charging.isolated",
+    "charging.charger.isolated",
+    flag("charging.charger.isolated"),
+    outside="stop",
+    inside_text="The charger parts the pack from the mains.",
+    outside_text="The charger does not part the pack from the mains: while it charges, the pack's poles stand at mains voltage to earth, and whoever touches one of them is touching the mains, on a pack of few volts too.",
+    remedy="Fit a charger with a transformer between mains and pack; its data sheet says isolated, with a test voltage.",
+    sources=("charger-isolation-practice",),
+    applies=asks_for("charging.charger"),
+    skip_reason="no charger is named",
+)
+
+HELD = "Met by declaration: the pack monitor tells the station what the cells take. Prove in commissioning that the station obeys it, and what it does when the message stops."
+
+
+def _into_cells(suffix: str, limit: str, words: str) -> Rule:
+    """Return the rule of what a station forces into the cells on a mild or a cold day."""
+    return compare(
+        f"charging.fast_current{suffix}",
+        subject="charging.limited_by_pack",
+        value=f"charging.fast_current{suffix}",
+        limit=limit,
+        sense="at_most",
+        outside="stop",
+        inside_text=f"Station, inlet and contactors pass no more current than the cells take for good on a {words} day.",
+        outside_text=f"On a {words} day station, inlet and contactors pass more current than the cells take for good, and nothing in the car is said to hold it back: they overheat, or lithium plates out inside them.",
+        declared="charging.limited_by_pack",
+        declared_text=HELD,
+        remedy="Have the pack monitor tell the station what the cells take, warm and cold, or open the charge contactors, and say so with charging.limited_by_pack.",
+        sources=("part-data-sheet",),
+        applies=is_fast,
+        skip_reason=NOT_FAST,
+        watch=NO_BAND,
+    )
+
+
+INTO_CELLS = (
+    _into_cells("", "charging.fast_current_allowed", "mild"),
+    _into_cells("_cold", "charging.cold_current_allowed", "cold"),
+)
+
+RULES = (*INLETS_AC, *EARTHED, RESIDUAL, ISOLATED, *FAST, *INTO_CELLS)

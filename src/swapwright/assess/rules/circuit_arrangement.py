@@ -13,6 +13,7 @@ from swapwright.assess.circuit.arrangement import (
     unparted_inlets,
 )
 from swapwright.assess.context import Context, Rule
+from swapwright.assess.rules.alternating import INLET, is_fast
 from swapwright.base.errors import Missing
 from swapwright.base.finding import Finding, Verdict
 from swapwright.build.car import Car
@@ -38,15 +39,19 @@ def _layout(
     remedy: str,
     applies: Callable[[Car], bool],
     skip_reason: str,
+    must_name: str = "",
 ) -> Rule:
     """Return a rule on what stands, or does not stand, where in a circuit.
 
     ``lacking`` names what is amiss. Where the circuit has nothing of ``kinds`` and the file is in
-    the short form, it may only have been left out: *unknown*, with ``needs``.
+    the short form, it may only have been left out: *unknown*, with ``needs``. ``must_name`` is the
+    entry that tells whether an inlet belongs in a circuit that has none.
     """
 
     def judge(context: Context) -> Iterable[Finding]:
         circuit = context.book.circuit
+        if must_name and not circuit.of_kind(model.INLET):
+            context.car.text(must_name)
         found = lacking(circuit)
         is_drawn = bool(context.car.counts.get("hv.element", 0))
         if found and not is_drawn and not circuit.of_kind(*kinds):
@@ -82,8 +87,8 @@ def _may_have_cables(car: Car) -> bool:
 
 
 def _has_inlet(car: Car) -> bool:
-    """Tell whether the car takes direct current from outside."""
-    return bool(circuit_of(car).of_kind(model.INLET))
+    """Tell whether the car takes direct current from outside, or may at a station described."""
+    return bool(circuit_of(car).of_kind(model.INLET)) or is_fast(car)
 
 
 def _has_strings(car: Car) -> bool:
@@ -156,6 +161,7 @@ RULES = (
         remedy="Fit charge contactors in both poles at the inlet, open unless a station has asked for them, watched for welding.",
         applies=_has_inlet,
         skip_reason="the car has no fast-charge inlet",
+        must_name=INLET,
     ),
     _layout(
         "circuit.string_fuse",

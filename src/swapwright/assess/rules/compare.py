@@ -51,6 +51,7 @@ def compare(
     skip_reason: str = "",
     watch: Value = WATCH_MARGIN,
     confirmed: tuple[str, ...] = (),
+    needs: tuple[str, ...] = (),
     declared: str = "",
     declared_text: str = "",
 ) -> Rule:
@@ -58,7 +59,9 @@ def compare(
 
     ``limit`` is a name or a standard's Value; ``outside`` the verdict beyond it; ``watch`` the band
     of little margin inside it; ``confirmed`` names inputs that must be known: standing on the
-    typical of their kind they leave the verdict *unknown*. ``declared`` is a flag on whose word the
+    typical of their kind they leave the verdict *unknown*. ``needs`` names entries without which
+    value or limit would be kinder than they may be: left out they leave it *unknown* too.
+    ``declared`` is a flag on whose word the
     value stands, and ``declared_text`` then says so. Texts carry no numbers, since the finding has
     both.
     """
@@ -67,6 +70,9 @@ def compare(
         unsure = [name for name in confirmed if context.value(name).origin == "default"]
         if unsure:
             raise Missing(*unsure)
+        unsaid = [path for path in needs if not context.car.has(path)]
+        if unsaid:
+            raise Missing(*unsaid)
         found = context.value(value)
         bound = limit if isinstance(limit, Value) else context.value(limit)
         inside = found.si <= bound.si if sense == "at_most" else found.si >= bound.si

@@ -7,35 +7,48 @@ from collections.abc import Iterable
 from swapwright.assess.context import Context, Rule, judged
 from swapwright.assess.rules.compare import asks_for, compare, has_unit
 from swapwright.base.finding import Finding
-from swapwright.build.car import Car
 from swapwright.standards.margins import NO_BAND
 
 SHEET = ("part-data-sheet",)
 NO_SECOND = "the car has no second motor"
 
 
-def _unwarmed(car: Car) -> bool:
-    return car.texts.get("pack.heating", "none") == "none"
+COLD_CHARGE = "current.cold_charge"
+MONITOR = "charging.limited_by_pack"
+FROZEN = "Parked through a cold day the cells are too cold to be charged, and nothing warms them: charged all the same, lithium plates out inside them."
+NOT_HELD = "Parked through a cold day the cells are too cold to be charged until their heater has warmed them, and nothing is said to hold the charger off that long: a heater that is slow, off or broken leaves lithium plating out inside them."
+HELD = "Met by declaration: the pack is warmed, and the pack monitor lets the charger give nothing before the cells may be charged. Prove both in commissioning, with the heater unplugged too."
 
 
 def _cold_charge(context: Context) -> Iterable[Finding]:
-    """Judge whether a pack that nothing warms can be charged on a cold day."""
-    context.car.text("pack.heating")
+    """Judge whether the pack can be charged on a cold day, and what holds the charger off it.
+
+    A heater warms, it holds nothing off: only the pack monitor does.
+    """
+    is_heated = context.car.text("pack.heating") != "none"
     coldest = context.value("conditions.cold_day")
     limit = context.value("pack.cell.min_charge_temperature")
+    if is_heated and coldest.si < limit.si and context.car.flags.get(MONITOR, False):
+        yield Finding(
+            rule=COLD_CHARGE,
+            subject="pack.heating",
+            verdict="met",
+            text=HELD,
+            remedy="",
+            sources=SHEET,
+            figures=("conditions.cold_day",),
+        )
+        return
+    too_cold = NOT_HELD if is_heated else FROZEN
     yield judged(
-        "current.cold_charge",
+        COLD_CHARGE,
         "pack.heating",
         coldest,
         limit,
         sense="at_least",
         outside="watch",
-        text=(
-            "The cells may be charged on a cold day."
-            if coldest.si >= limit.si
-            else "Parked through a cold day the cells are too cold to be charged, and nothing warms them: charged all the same, lithium plates out inside them."
-        ),
-        remedy="Have the pack monitor refuse the charger below the cell's lowest charging temperature, charge straight after driving, or fit pack heating.",
+        text="The cells may be charged on a cold day." if coldest.si >= limit.si else too_cold,
+        remedy="Have the pack monitor refuse the charger below the cell's lowest charging temperature and say so with charging.limited_by_pack; besides, charge straight after driving, or fit pack heating.",
         sources=SHEET,
         figures=("conditions.cold_day",),
         watch=NO_BAND.si,
@@ -163,13 +176,11 @@ RULES = (
         watch=NO_BAND,
     ),
     Rule(
-        id="current.cold_charge",
+        id=COLD_CHARGE,
         subject="pack.heating",
         worst="watch",
         judge=_cold_charge,
         sources=SHEET,
-        applies=_unwarmed,
-        skip_reason="the pack is warmed",
     ),
     compare(
         "current.cold_power",

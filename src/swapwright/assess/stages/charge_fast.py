@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from swapwright.assess.book import FigureBook
-from swapwright.assess.days import MILD
-from swapwright.assess.stages.charge_supply import inlet_of, least_of
+from swapwright.assess.days import AMBIENT, COLD, MILD, WORDS
+from swapwright.assess.stages.cell_point import derating_at
+from swapwright.assess.stages.charge_supply import INLET, inlet_of, least_of
 from swapwright.assess.stages.charge_time import (
     ChargeCase,
     charge_curve,
@@ -12,10 +13,11 @@ from swapwright.assess.stages.charge_time import (
     made_by,
     run_charge,
 )
-from swapwright.assess.stages.charge_worth import rate
+from swapwright.assess.stages.charge_worth import stored_rate
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
-from swapwright.physics.pack.charge_time import mean_power
+from swapwright.physics.drive.limit import lesser_current
+from swapwright.physics.pack.cell import derated_current
 from swapwright.physics.pack.supply import supply_power
 from swapwright.standards.inlets import FAST_INLETS
 from swapwright.standards.supply import FAST_TO
@@ -29,13 +31,24 @@ CASE = ChargeCase(
     "_fast", ", fast charging", MILD, "charging.fast_power", "charging.fast_limit",
     "charging.fast_voltage", "charging.fast_target",
 )  # fmt: skip
+UNSAID = (
+    "charging.inlet_dc_voltage", "charging.inlet_dc_current", "charging.fast_limit",
+    "charging.fast_current", "charging.fast_current_cold", *made_by(CASE),
+)  # fmt: skip
+"""What is not known of a station's charge while no inlet is named."""
 
 
 def fast(book: FigureBook) -> None:
     """Write the limits of a fast charge and the charge itself, where the car has such an inlet."""
-    if book.car.texts.get("charging.inlet", "") not in FAST_INLETS:
+    inlet = book.car.texts.get(INLET, "")
+    if not inlet and book.car.has(STATION):
+        for figure_id in UNSAID:
+            book.note_missing(figure_id, Missing(INLET))
+    if inlet not in FAST_INLETS:
         return
     _inlet(book)
+    _current(book)
+    _cells(book)
     if not book.car.has(STATION):
         return
     _limits(book)
@@ -44,15 +57,7 @@ def fast(book: FigureBook) -> None:
         keep_charge(book, CASE, run)
         label = "a fast charge at the station described"
         book.curves["charging.fast"] = charge_curve(run, "charging.fast", label)
-    book.make(
-        mean_power,
-        "charging.fast_mean_power",
-        label="mean power of a fast charge into the battery",
-        energy="charging.drawn_fast",
-        time="charging.time_fast",
-    )
-    label = "range added in a time, at a fast charge's mean power"
-    rate(book, "charging.range_rate_fast", label, "charging.fast_mean_power")
+    stored_rate(book, CASE.name, "fast charging")
 
 
 def _inlet(book: FigureBook) -> None:
@@ -72,8 +77,8 @@ def _inlet(book: FigureBook) -> None:
             book.note_missing(figure_id, Missing(own))
 
 
-def _limits(book: FigureBook) -> None:
-    """Write current, power, voltage and end of the fast charge."""
+def _current(book: FigureBook) -> None:
+    """Write the current of a fast charge; with no station described, what any of them may give."""
     least_of(
         book,
         "charging.fast_limit",
@@ -85,6 +90,40 @@ def _limits(book: FigureBook) -> None:
         },
         "least of station, inlet and contactors",
     )
+
+
+def _cells(book: FigureBook) -> None:
+    """Write what the cells take of a fast charge, warm and cold, and what is forced into them."""
+    derating_at(
+        book,
+        "charging.fast_share",
+        "share of the charge current the cells take on a mild day",
+        "charge_derate",
+        AMBIENT[MILD],
+    )
+    book.make(
+        derated_current,
+        "charging.fast_current_allowed",
+        label="charging current the cells take on a mild day",
+        rated_current="pack.charge_continuous",
+        derate="charging.fast_share",
+    )
+    monitored = book.car.flags.get("charging.limited_by_pack", False)
+    for day, allowed in (
+        (MILD, "charging.fast_current_allowed"),
+        (COLD, "charging.cold_current_allowed"),
+    ):
+        book.make(
+            lesser_current,
+            f"charging.fast_current{day}",
+            label=f"current of a fast charge where nothing else limits it, {WORDS[day]}",
+            first="charging.fast_limit",
+            second=allowed if monitored else "charging.fast_limit",
+        )
+
+
+def _limits(book: FigureBook) -> None:
+    """Write power, voltage and end of the fast charge."""
     ends = {"pack": "charging.end_voltage", "station": f"{STATION}.voltage"}
     with book.attempt("charging.fast_voltage"):
         values = {name: book.value(path) for name, path in ends.items()}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import ceil
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.stages.cell_point import rest_voltage_at
@@ -13,22 +14,31 @@ from swapwright.physics.pack.supply import (
     charger_output,
     continuous_current,
     into_battery,
+    phases_counted,
     supply_draw,
     supply_power,
 )
-from swapwright.standards.inlets import INLETS, PILOT, PLC, Inlet
+from swapwright.standards.inlets import (
+    CODED_INLETS,
+    HOUSEHOLD,
+    INLETS,
+    PILOT,
+    PLC,
+    UNSAID_PHASES,
+    Inlet,
+)
 from swapwright.standards.pilot import SOURCE as PILOT_SOURCE
 from swapwright.standards.pilot import pilot_current, proximity_of
-from swapwright.standards.supply import continuous_share
+from swapwright.standards.supply import continuous_share, socket
 
 LEAST = "definition-least-limit"
 VOLTAGE, CURRENT, PHASES = (f"charging.supply.{key}" for key in ("voltage", "current", "phases"))
+INLET = "charging.inlet"
+REGION = "goals.region"
 FOLLOWS = "charging.follows_pilot"
 OWN_PHASES = "charging.charger.phases"
 WINDOW = "the charger's output does not reach this pack's voltage"
 PERCENT = 100.0
-CODED_INLETS = ("type 2", "ccs 2")
-"""Inlets whose loose cable says by a resistor what it bears."""
 
 
 def supply(book: FigureBook) -> None:
@@ -44,7 +54,7 @@ def supply(book: FigureBook) -> None:
 
 def inlet_of(book: FigureBook) -> Inlet:
     """Return the car's inlet; raise Missing where the file names none."""
-    return INLETS[book.car.text("charging.inlet")]
+    return INLETS[book.car.text(INLET)]
 
 
 def least_of(
@@ -78,9 +88,13 @@ def least_of(
 
 def _inlet(book: FigureBook) -> None:
     """Write what the inlet bears of alternating current, as its kind says or as it is built."""
-    if not book.car.texts.get("charging.inlet"):
+    if not book.car.texts.get(INLET):
+        for part in ("phases", "ac_voltage", "rating"):
+            book.note_missing(f"{INLET}_{part}", Missing(INLET))
         return
     inlet = inlet_of(book)
+    at_home = socket(book.car.texts.get(REGION, "")).current
+    rated = at_home if inlet.name == HOUSEHOLD else inlet.current
     rows = (
         ("charging.inlet_phases", "phases of the inlet", inlet.phases, "count"),
         (
@@ -89,7 +103,7 @@ def _inlet(book: FigureBook) -> None:
             inlet.voltage,
             "",
         ),
-        ("charging.inlet_rating", "ac current of the inlet", inlet.current, "current"),
+        ("charging.inlet_rating", "ac current of the inlet", rated, "current"),
     )
     for figure_id, label, value, kind in rows:
         own = "charging.inlet_current"
@@ -111,17 +125,19 @@ def _of_kind(
 
 def _allowed(book: FigureBook) -> None:
     """Write the current of circuit, pilot and cable, and the least of the supply side."""
+    is_said = book.car.texts.get(REGION, "") != "" and REGION not in book.car.assumed
+    counted = "" if is_said else "; its region not said, counted as where it is least"
     book.make(
         continuous_current,
         "charging.circuit_current",
-        label="current the supply's circuit carries for hours",
+        label=f"current the supply's circuit carries for hours{counted}",
         rating="charging.supply.breaker",
-        share=continuous_share(book.car.texts.get("goals.region", "")),
+        share=continuous_share(book.car.texts.get(REGION, ""), is_said=is_said),
     )
     if book.has("charging.pilot"):
         with book.attempt("charging.pilot_current"):
             _pilot(book)
-    if book.car.texts.get("charging.inlet") in CODED_INLETS:
+    if book.car.texts.get(INLET, CODED_INLETS[0]) in CODED_INLETS:
         with book.attempt("charging.cable_current"):
             _cable(book)
     least_of(
@@ -172,14 +188,17 @@ def _cable(book: FigureBook) -> None:
 
 
 def _phases(book: FigureBook) -> None:
-    """Write how many phases the charger draws from: the fewest of supply, inlet and its own."""
+    """Write how many phases are drawn from, and how the chargers share them."""
     with book.attempt("charging.phases_used"):
-        sides = {"supply": PHASES, "inlet": "charging.inlet_phases", "charger": OWN_PHASES}
-        values = {
-            side: book.value(name)
-            for side, name in sides.items()
-            if side == "supply" or book.has(name)
-        }
+        values = {"supply": book.value(PHASES)}
+        if not book.car.texts.get(INLET):
+            values["inlet_not_named"] = UNSAID_PHASES
+        elif book.has("charging.inlet_phases"):
+            values["inlet"] = book.value("charging.inlet_phases")
+        if book.has(OWN_PHASES):
+            label = "phases of all chargers together"
+            book.total("charging.phases_of_chargers", label, "1", _each(book, OWN_PHASES), "count")
+            values["charger"] = book.value("charging.phases_of_chargers")
         fewest = min(values, key=lambda side: values[side].si)
         book.look_up(
             "charging.phases_used",
@@ -190,6 +209,49 @@ def _phases(book: FigureBook) -> None:
             "count",
             **values,
         )
+    _spread(book)
+
+
+def _spread(book: FigureBook) -> None:
+    """Write how chargers spread over the phases as evenly as they can be load the busiest one."""
+    own = OWN_PHASES if book.has(OWN_PHASES) else "charging.phases_used"
+    with book.attempt("charging.on_busiest_phase"):
+        inputs = {
+            "chargers": book.value("charging.chargers"),
+            "own": book.value(own),
+            "phases": book.value("charging.phases_used"),
+        }
+        phases = max(inputs["phases"].si, 1.0)
+        lines = inputs["chargers"].si * min(inputs["own"].si, phases)
+        book.look_up(
+            "charging.on_busiest_phase",
+            "chargers on the busiest phase",
+            float(ceil(lines / phases)),
+            "1",
+            LookedUp(
+                "chargers spread over the phases",
+                f"{lines:.0f} over {phases:.0f}",
+                "on the busiest",
+                "definition-ac-power",
+            ),
+            "count",
+            **inputs,
+        )
+    book.make(
+        phases_counted,
+        "charging.phases_counted",
+        label="phases loaded as the busiest",
+        chargers="charging.chargers",
+        own=own,
+        phases="charging.phases_used",
+        busiest="charging.on_busiest_phase",
+    )
+
+
+def _each(book: FigureBook, path: str) -> list[tuple[str, str | Value, float]]:
+    """Return a row for each charger with an entry of it."""
+    count = int(book.get("charging.chargers") or 1)
+    return [(f"charger {n + 1}", path, 1.0) for n in range(count)]
 
 
 def efficiency_of(book: FigureBook) -> str:
@@ -207,14 +269,17 @@ def _drawn(book: FigureBook) -> None:
         power="charging.total_power",
         efficiency=efficiency_of(book),
         voltage=VOLTAGE,
-        phases="charging.phases_used",
+        phases="charging.phases_counted",
     )
     own, wanted = "charging.charger.max_input_current", "charging.draw_at_rating"
     if book.has(own):
-        count = int(book.get("charging.chargers") or 1)
-        rows = [(f"charger {n + 1}", own, 1.0) for n in range(count)]
+        count = int(book.get("charging.on_busiest_phase") or 1)
         book.total(
-            "charging.input_limit", "most the charger draws from a phase", "A", rows, "current"
+            "charging.input_limit",
+            "most the chargers draw from the busiest phase",
+            "A",
+            _each(book, own)[:count],
+            "current",
         )
         wanted = "charging.input_limit"
     book.make(
@@ -231,8 +296,8 @@ def _drawn(book: FigureBook) -> None:
         first="charging.wanted_current",
         second="charging.supply_limit",
     )
-    kind = INLETS.get(book.car.texts.get("charging.inlet", ""))
-    has_pilot = kind is None or kind.language in (PILOT, PLC)
+    kind = INLETS.get(book.car.texts.get(INLET, ""))
+    has_pilot = kind is not None and kind.language in (PILOT, PLC)
     follows = has_pilot and book.car.flags.get(FOLLOWS, False)
     book.make(
         lesser_current,
@@ -251,7 +316,7 @@ def _output(book: FigureBook) -> None:
             "charging.input_power",
             voltage=VOLTAGE,
             current="charging.input_current",
-            phases="charging.phases_used",
+            phases="charging.phases_counted",
         )
         book.make(
             charger_output,

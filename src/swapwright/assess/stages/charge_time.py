@@ -26,7 +26,7 @@ from swapwright.standards.supply import TAPER_RATE
 EQUATIONS = (
     "V_cell = OCV(z) + R0 I + V1 + V2; dVk/dt = I/Ck - Vk/(Rk Ck), by the exact exponential",
     "dz/dt = I / Q; I the most of what power, charger, cells and voltage each allow in a step",
-    "m c dT/dt = I^2 R + polarisation - K (T - T_air)",
+    "m c dT/dt = I^2 R0 + V1^2/R1 + V2^2/R2 + I T dOCV/dT - K (T - T_air)",
     "P_supply = (P_pack + P_loads) / eta",
 )
 SOURCES = ("plett-2015-ch2", "definition-machine-efficiency")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from swapwright.assess.book import FigureBook
 from swapwright.assess.stages.charge_supply import efficiency_of, left_for_battery
 from swapwright.base.figure import Value
-from swapwright.physics.pack.charge_time import balance_time
+from swapwright.physics.pack.charge_time import balance_time, mean_power
 from swapwright.physics.pack.supply import (
     charge_cost,
     charger_output,
@@ -17,17 +17,14 @@ from swapwright.physics.pack.supply import (
 from swapwright.standards.supply import IMBALANCE, PUMP_FLOW, socket
 
 FUEL, TANK = "car.engine_before.fuel", "car.engine_before.tank"
+WHOLE = Value(1.0, "1", "standard", "definition-electric-power")
+"""Of what is stored already, all of it."""
 ONE_PHASE = Value(1.0, "1", "standard", "sae-j1772-level-1")
 
 
 def worth(book: FigureBook) -> None:
     """Write range in an hour on the supply and on a socket, the pump beside it, cost, balancing."""
-    rate(
-        book,
-        "charging.range_rate",
-        "range added in a time, on this supply",
-        "charging.battery_power",
-    )
+    stored_rate(book, "", "on this supply")
     _socket(book)
     _pump(book)
     if book.has("charging.tariff"):
@@ -48,15 +45,35 @@ def worth(book: FigureBook) -> None:
     )
 
 
-def rate(book: FigureBook, figure_id: str, label: str, power: str) -> None:
-    """Write the range a power into the battery adds in a time."""
+def stored_rate(book: FigureBook, case: str, words: str) -> None:
+    """Write the range a simulated charge adds in a time: what it stores over the time it takes."""
+    power = f"charging.mean_power{case}"
+    book.make(
+        mean_power,
+        power,
+        label=f"mean power a charge stores, {words}",
+        energy=f"charging.stored{case}",
+        time=f"charging.time{case}",
+    )
+    label = f"range added in a time, {words}"
+    rate(book, f"charging.range_rate{case}", label, power, WHOLE)
+
+
+def rate(
+    book: FigureBook,
+    figure_id: str,
+    label: str,
+    power: str,
+    stored: str | Value = "charging.pack_efficiency",
+) -> None:
+    """Write the range a power adds in a time, of which a share is stored."""
     name, words = driven(book)
     book.make(
         range_rate,
         figure_id,
         label=f"{label}, {words}",
         power=power,
-        stored="charging.pack_efficiency",
+        stored=stored,
         consumption=f"consumption.{name}",
     )
 

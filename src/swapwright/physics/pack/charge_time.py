@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp, log
+from math import log
 
 from swapwright.base.figure import Symbol, Working
 
@@ -73,35 +73,6 @@ def fading_current(*, first: float, last: float, turn: float, end: float, full: 
     if full <= turn:
         return first
     return first - (first - last) * (end - turn) / (full - turn)
-
-
-def mean_warmth(
-    *,
-    ambient: float,
-    current: float,
-    resistance: float,
-    conductance: float,
-    mass: float,
-    specific_heat: float,
-    time: float,
-) -> float:
-    """Return the mean temperature of cells over a time of steady current, from the air's on.
-
-    ambient: of the air, and of the cells at first [K]
-    current: of the pack [A]
-    resistance: of the pack [ohm]
-    conductance: from the cells to the air [W/K]
-    mass: of the cells [kg]
-    specific_heat: of the cells [J/kg/K]
-    time: [s]
-    result: temperature [K]
-    source: incropera-2007-ch5, from memory
-    """
-    heat, capacity = current**2 * resistance, mass * specific_heat
-    n = conductance * time / capacity
-    if n <= 1e-6:
-        return ambient + 0.5 * heat * time / capacity
-    return ambient + heat / conductance * (1.0 - (1.0 - exp(-n)) / n)
 
 
 def energy_in(*, charge: float, voltage: float) -> float:
@@ -221,25 +192,6 @@ FADING_CURRENT = Working(
     "a straight rest-voltage curve and one resistance",
     "",
 )
-_N = "(K * t / (m * c))"
-MEAN_WARMTH = Working(
-    mean_warmth,
-    f"T_a + Piecewise((0.5 * I**2 * R * t / (m * c), {_N} <= 0.000001), "
-    f"(I**2 * R / K * (1 - (1 - exp(-{_N})) / {_N}), True))",
-    {
-        "T_a": Symbol("ambient", "K", 253.0, 318.0, "air temperature", "temperature"),
-        "I": Symbol("current", "A", 1.0, 500.0, "charging current", "current"),
-        "R": Symbol("resistance", "ohm", 0.005, 0.5, "pack resistance"),
-        "K": Symbol("conductance", "W/K", 1.0, 200.0, "pack to the air"),
-        "m": Symbol("mass", "kg", 20.0, 1000.0, "mass of the cells", "mass"),
-        "c": Symbol("specific_heat", "J/kg/K", 800.0, 1100.0, "specific heat of the cells"),
-        "t": Symbol("time", "s", 600.0, 1e5, "time of the charge", "time"),
-    },
-    Symbol("mean_warmth", "K", 0.0, 1e6, "mean cell temperature", "temperature"),
-    ("incropera-2007-ch5",),
-    "one heat and one temperature for all cells",
-    "",
-)
 ENERGY_IN = Working(
     energy_in,
     "Q * V",
@@ -296,7 +248,6 @@ WORKINGS: tuple[Working, ...] = (
     STEADY_TIME,
     FADING_TIME,
     FADING_CURRENT,
-    MEAN_WARMTH,
     ENERGY_IN,
     ENERGY_DRAWN,
     MEAN_POWER,

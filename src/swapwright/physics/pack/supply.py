@@ -16,6 +16,19 @@ def continuous_current(*, rating: float, share: float) -> float:
     return rating * share
 
 
+def phases_counted(*, chargers: float, own: float, phases: float, busiest: float) -> float:
+    """Return the phases that would draw as much, were each loaded as the busiest is.
+
+    chargers: in parallel [1]
+    own: phases each of them is made for [1]
+    phases: they draw from together [1]
+    busiest: chargers that draw from the busiest phase [1]
+    result: [1]
+    source: definition-ac-power
+    """
+    return chargers * min(own, phases) / busiest
+
+
 def supply_draw(*, power: float, efficiency: float, voltage: float, phases: float) -> float:
     """Return the current a charger draws in each phase to give an output.
 
@@ -151,6 +164,20 @@ CONTINUOUS_CURRENT = Working(
     "the circuit feeds nothing else",
     "wiring that is old, long or hot; what else the meter's fuse feeds",
 )
+PHASES_COUNTED = Working(
+    phases_counted,
+    "k * Min(m, n) / b",
+    {
+        "k": Symbol("chargers", "1", 1.0, 10.0, "chargers", "count"),
+        "m": Symbol("own", "1", 1.0, 3.0, "phases of each", "count"),
+        "n": _N,
+        "b": Symbol("busiest", "1", 1.0, 10.0, "chargers on the busiest phase", "count"),
+    },
+    Symbol("phases_counted", "1", 0.0, 30.0, "phases loaded as the busiest", "count"),
+    ("definition-ac-power",),
+    "chargers alike, spread over the phases as evenly as they can be",
+    "chargers all wired to one phase",
+)
 SUPPLY_DRAW = Working(
     supply_draw,
     "P / (eta * V * n)",
@@ -268,6 +295,7 @@ WINDOW_FILLED = Working(
 
 WORKINGS: tuple[Working, ...] = (
     CONTINUOUS_CURRENT,
+    PHASES_COUNTED,
     SUPPLY_DRAW,
     SUPPLY_POWER,
     CHARGER_OUTPUT,

@@ -10,6 +10,7 @@ from swapwright.assess.cooling_loop import (
     CONTINUOUS,
     DRIVE_PARTS,
     HIGHWAY,
+    PACK,
     RADIATOR,
     STATES,
     Loop,
@@ -31,7 +32,7 @@ from swapwright.physics.cooling.heat import (
     plate_temperature,
     power_at_heat,
 )
-from swapwright.standards.cooling import METAL_SPECIFIC_HEAT
+from swapwright.standards.cooling import COOLANT_LIMIT, METAL_SPECIFIC_HEAT
 
 HOT_DAY = "conditions.hot_day"
 INVERTER = "inverter"
@@ -41,6 +42,7 @@ ALONG = (CONTINUOUS, CLIMB, CHARGING)
 
 def loop_heat(book: FigureBook, loop: Loop) -> None:
     """Write what a loop carries away and how hot its coolant gets in every state of the car."""
+    _assume_limit(book, loop)
     _radiator(book, loop)
     try:
         parts = _in_turn(loop.parts(book.car))
@@ -68,6 +70,27 @@ def _in_turn(parts: tuple[str, ...]) -> tuple[str, ...]:
     return (*parts[first:], *parts[:first])
 
 
+def _assume_limit(book: FigureBook, loop: Loop) -> None:
+    """Take an inverter's limit where the file gives none; cells bear less and have no typical."""
+    limit = loop.entry("max_temperature")
+    if book.has(limit) or loop.entry("parts") not in book.car.counts:
+        return
+    if PACK not in loop.parts(book.car):
+        book.assume(limit, COOLANT_LIMIT.si, COOLANT_LIMIT.unit, COOLANT_LIMIT.ref)
+
+
+def _asked_flow(book: FigureBook, loop: Loop) -> None:
+    """Raise Missing where a loop has less flow than its parts ask for.
+
+    Radiator and plates are entered as what they give at that flow. With less they give less, which
+    no entry says, so a temperature worked out of them would be too low.
+    """
+    if book.number(loop.figure("flow")) < book.number(loop.entry("min_flow")):
+        raise Missing(
+            reason=f"the {loop.name} loop has less flow than its parts ask for, and what radiator and plates give at so little is not known"
+        )
+
+
 def _carried(loop: Loop) -> dict[str, Source]:
     return {
         "effectiveness": loop.figure("effectiveness"),
@@ -84,13 +107,15 @@ def _radiator(book: FigureBook, loop: Loop) -> None:
         specific_heat=loop.figure("specific_heat"),
         flow=loop.figure("flow"),
     )
-    book.make(
-        one_stream_effectiveness,
-        loop.figure("effectiveness"),
-        label=f"share of the heat it could give that the radiator gives, {loop.name} loop",
-        conductance=loop.entry("radiator.conductance"),
-        capacity_rate=loop.figure("capacity_rate"),
-    )
+    with book.attempt(loop.figure("effectiveness")):
+        _asked_flow(book, loop)
+        book.make(
+            one_stream_effectiveness,
+            loop.figure("effectiveness"),
+            label=f"share of the heat it could give that the radiator gives, {loop.name} loop",
+            conductance=loop.entry("radiator.conductance"),
+            capacity_rate=loop.figure("capacity_rate"),
+        )
     book.make_from(
         heat_at_limit,
         loop.figure("heat_allowed"),

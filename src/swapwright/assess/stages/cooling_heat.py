@@ -58,8 +58,10 @@ def loop_heat(book: FigureBook, loop: Loop) -> None:
     if any(makes_heat(part, CLIMB) for part in parts):
         _climb(book, loop, parts)
     _limits(book, loop, parts)
-    if INVERTER in parts and book.has(loop.entry("plate_resistance")):
+    if INVERTER in parts:
         _plate(book, loop)
+    else:
+        book.note_missing(loop.figure("plate"), Missing(loop.entry("parts")))
 
 
 def _in_turn(parts: tuple[str, ...]) -> tuple[str, ...]:
@@ -144,8 +146,6 @@ def _settled(book: FigureBook, loop: Loop, hot: list[str], state: str, label: st
         f"hottest coolant, {words}, hot day",
         {"ambient": HOT_DAY, "heat": heat, **_carried(loop)},
     )
-    if not book.has(hottest):
-        return
     book.make(
         coolant_rise,
         loop.figure(f"rise_{state}"),
@@ -168,13 +168,14 @@ def _along(book: FigureBook, loop: Loop, hot: list[str], state: str, words: str)
     last = loop.figure(f"coolest_{state}")
     for part in dict.fromkeys(hot):
         name = f"{slug(part)}_{state}"
-        book.make(
-            coolant_rise,
-            loop.figure(f"rise_{name}"),
-            label=f"rise of the coolant in the {part}, {words}",
-            heat=heat_of(book, part, state),
-            capacity_rate=loop.figure("capacity_rate"),
-        )
+        with book.attempt(loop.figure(f"rise_{name}")):
+            book.make(
+                coolant_rise,
+                loop.figure(f"rise_{name}"),
+                label=f"rise of the coolant in the {part}, {words}",
+                heat=heat_of(book, part, state),
+                capacity_rate=loop.figure("capacity_rate"),
+            )
         rows: list[tuple[str, Source, float]] = [
             ("coming in", last, 1.0),
             ("rise", loop.figure(f"rise_{name}"), 1.0),
@@ -271,7 +272,9 @@ def _limits(book: FigureBook, loop: Loop, parts: tuple[str, ...]) -> None:
 
 
 def _plate(book: FigureBook, loop: Loop) -> None:
-    """Write how hot the inverter's plate runs on the coolant that comes to it."""
+    """Write how hot the inverter's plate runs on the coolant that comes to it, where it says how."""
+    if not book.has(loop.entry("plate_resistance")):
+        return
     rise = loop.figure(f"rise_{INVERTER}_{CONTINUOUS}")
     into: list[tuple[str, Source, float]] = [
         ("behind it", loop.figure(f"after_{INVERTER}_{CONTINUOUS}"), 1.0),

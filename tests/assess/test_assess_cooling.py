@@ -177,7 +177,7 @@ def test_a_car_without_a_coolant_loop_is_not_judged_on_one_and_is_told_so():
     start = text.index("[[cooling.loop]]")
     told = assess(car_from(text[:start] + text[text.index("[network]") :]))
     judged = {rule for rule in by_rule(told) if rule.startswith("cooling.")}
-    assert judged == {"cooling.cabin_heater"}
+    assert judged == {"cooling.cabin_heater", "cooling.every_part"}
     assert any(line.startswith("cooling.air_bleed: ") for line in told.skipped)
 
 
@@ -192,3 +192,58 @@ def test_the_charts_show_pump_against_loop_and_the_coolant_on_the_climb():
     climb = curves["cooling.coolant"]
     for line in climb.ys:
         assert line.points == tuple(sorted(line.points))
+
+
+def shed(text: str) -> dict[str, str]:
+    """Return the verdict on each part that must shed its heat."""
+    findings = assess(car_from(text)).findings
+    return {each.subject: each.verdict for each in findings if each.rule == "cooling.every_part"}
+
+
+@pytest.mark.arithmetic
+def test_a_part_in_no_loop_and_not_cooled_by_air_is_asked_about():
+    van = text_of("parcel-round")
+    assert set(shed(van).values()) == {"met"}
+    parts = '["pump", "dc-dc", "charger", "motor", "radiator"]'
+    without = changed(van, {"cooling.loop[0].parts": parts})
+    assert shed(without)["drive.inverter"] == "unknown"
+    assert shed(changed(without, {"cooling.by_air": '["inverter"]'}))["drive.inverter"] == "met"
+
+
+@pytest.mark.arithmetic
+def test_a_second_drive_unit_that_nobody_cools_is_asked_about():
+    changes = {"cooling.by_air": None, "cooling.loop[0].parts": '["pump", "inverter", "motor"]'}
+    found = shed(changed(text_of("twin"), changes))
+    assert found["drive.second.motor"] == found["drive.second.inverter"] == "unknown"
+    assert found["drive.motor"] == "met"
+
+
+@pytest.mark.arithmetic
+def test_with_the_whole_section_of_cooling_gone_every_part_is_asked_about():
+    text = text_of("ridgeway")
+    gone = text[: text.index("[cooling]")] + text[text.index("[network]") :]
+    assert set(shed(gone).values()) == {"unknown"}
+
+
+@pytest.mark.arithmetic
+def test_cells_are_not_judged_by_an_inverters_coolant_limit():
+    limit = "cooling.loop[1].max_temperature"
+    told = assess(car_from(changed(text_of("parcel-round"), {limit: None})))
+    asked = {each.rule for each in told.findings if limit in each.needs}
+    assert "cooling.coolant_hot_continuous" in asked
+    assert limit not in told.assumed
+    drive = "cooling.loop[0].max_temperature"
+    assert drive in assess(car_from(changed(text_of("ridgeway"), {drive: None}))).assumed
+
+
+@pytest.mark.property
+@pytest.mark.parametrize("litres", [1, 2, 4, 5.9])
+def test_too_little_flow_never_makes_a_plate_or_its_coolant_look_cooler(litres: float):
+    flow = {"cooling.loop[0].flow": f"{litres} L/min"}
+    told = assess(car_from(changed(text_of("ridgeway"), flow)))
+    for figure in ("plate", "hottest_continuous", "climb_end", "power_allowed"):
+        assert f"cooling.drive.{figure}" not in told.figures
+    found = by_rule(told)
+    assert "less flow than its parts ask for" in found["cooling.plate_hot"].text
+    assert found["cooling.flow"].verdict == "fix"
+    assert found["cooling.plate_hot"].verdict == "unknown"

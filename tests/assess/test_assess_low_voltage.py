@@ -220,3 +220,25 @@ def test_a_thicker_main_run_never_drops_more_and_never_lowers_the_voltage(name, 
     thick = side_of(car.with_values({"lv.main.size": car.number("lv.main.size") * thicker}))
     assert thick.number("lv.main.drop") <= thin.number("lv.main.drop") * (1.0 + 1e-12)
     assert thick.number("lv.lowest_voltage") >= thin.number("lv.lowest_voltage") - 1e-12
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    "changes", [{"brakes.cut_out": "-1.05 bar"}, {"conditions.altitude": "2600 m"}]
+)
+def test_a_vacuum_deeper_than_a_pump_draws_in_this_air_is_a_fault(changes: dict[str, str]):
+    told = by_rule(assess(car_from(changed(text_of("ridgeway"), changes))))
+    assert by_rule(assessment_of("ridgeway"))["brakes.vacuum_reach"].verdict == "met"
+    assert told["brakes.vacuum_reach"].verdict == "fix"
+
+
+@pytest.mark.arithmetic
+def test_who_does_not_say_what_assists_the_brakes_is_asked_before_a_crash_is_survived():
+    alive = '["hazard lamps", "brake lamps", "horn", "door locks"]'
+    changes = {"brakes.booster": None, "lv.alive_after_crash": alive}
+    told = by_rule(assess(car_from(changed(text_of("ridgeway"), changes))))["lv.crash_alive"]
+    assert told.verdict == "unknown"
+    assert told.needs == ("brakes.booster",)
+    changes = {"brakes.booster": None, "lv.alive_after_crash": '["horn"]'}
+    told = by_rule(assess(car_from(changed(text_of("ridgeway"), changes))))["lv.crash_alive"]
+    assert told.verdict == "fix"

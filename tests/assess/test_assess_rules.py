@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from example_cars import ALL_CARS, assessment_of
+from example_cars import ALL_CARS, assessment_of, car_from, changed, text_of
 from project_files import SOURCE, relative
 from tables_of_rules import rows
 
@@ -32,6 +32,8 @@ WORDS = rows("rule_cases", "words")
 PRESENT = rows("rule_cases", "present")
 LAYOUT = rows("rule_cases", "layout")
 """Tried in `test_assess_arrangement`."""
+ASKED = rows("rule_cases", "asked")
+"""Rules that are met or ask, and judge no number: what is taken out of a car, and what they need."""
 BY_ID: Mapping[str, Rule] = {rule.id: rule for rule in RULES}
 LIMIT = 400.0
 HAIR = 1e-6
@@ -125,7 +127,7 @@ def band_of(case: Mapping[str, Any]) -> float:
 
 @pytest.mark.guard
 def test_every_rule_stands_in_the_table_once_and_once_among_the_rules():
-    rows = [case["rule"] for case in (*CASES, *WORDS, *PRESENT, *LAYOUT)]
+    rows = [case["rule"] for case in (*CASES, *WORDS, *PRESENT, *LAYOUT, *ASKED)]
     assert sorted(rows) == sorted(BY_ID)
     assert len(BY_ID) == len(RULES)
 
@@ -207,6 +209,20 @@ def test_a_rule_of_words_without_its_word_is_unknown_and_names_it(case):
     assert finding.verdict == "unknown"
     assert finding.could_be == case.get("outside", "stop")
     assert finding.needs == (case["needs"],)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("case", ASKED, ids=[case["rule"] for case in ASKED])
+def test_a_rule_that_only_asks_is_met_by_what_is_said_and_asks_where_it_is_not(case):
+    verdicts = []
+    for text in (text_of(case["car"]), changed(text_of(case["car"]), {case["path"]: None})):
+        car = car_from(text)
+        findings, _, _ = judge(Context(car, FigureBook(car)), (BY_ID[case["rule"]],))
+        (found,) = (each for each in findings if each.subject == case["subject"])
+        verdicts.append(found.verdict)
+    assert verdicts == ["met", "unknown"]
+    assert found.could_be == BY_ID[case["rule"]].worst == case["outside"]
+    assert list(found.needs) == case["needs"]
 
 
 @pytest.mark.arithmetic

@@ -69,7 +69,9 @@ def climb_chart(book: FigureBook, loops: Sequence[Loop]) -> Curve | None:
         series.append(
             Series(f"hottest coolant, {loop.name} loop", "temperature", "K", _points(line))
         )
-        marks.append(Mark(f"limit, {loop.name} loop", y=book.number(loop.entry("max_temperature"))))
+        limit = book.get(loop.entry("max_temperature"))
+        if limit is not None:
+            marks.append(Mark(f"limit, {loop.name} loop", y=limit))
     return Curve(
         CLIMB_ID,
         "coolant over the goal's climb, hot day",

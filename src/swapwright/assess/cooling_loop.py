@@ -26,6 +26,15 @@ DRIVE_PARTS: Mapping[str, tuple[str, str]] = MappingProxyType(
 
 PACK, CHARGER, CONVERTER, RADIATOR = "pack plate", "charger", "dc-dc", "radiator"
 
+SHEDDING: Mapping[str, str] = MappingProxyType(
+    {
+        **{part: f"{unit}.{kind}" for part, (unit, kind) in DRIVE_PARTS.items()},
+        CHARGER: "charging.charger",
+        CONVERTER: "lv.dcdc",
+    }
+)
+"""Parts that must shed their heat into a loop or into the air, and where each stands in a file."""
+
 CONTINUOUS, CLIMB, HIGHWAY, CHARGING = "continuous", "climb", "highway", "charging"
 
 RUNS: Mapping[str, str] = MappingProxyType(

@@ -93,7 +93,11 @@ COOLED = (
 )
 """What a coolant loop can run through."""
 
+SHEDS_HEAT = ("inverter", "motor", "second inverter", "second motor", "charger", "dc-dc")
+"""Of these, parts that must shed their heat somewhere: into a loop or into the air."""
+
 COOLING = (
+    Field("cooling.by_air", "list:choice", "what sheds its heat into the air, by its maker's word", "motor, inverter, charger and dc-dc converter are each in a loop or stand here", choices=SHEDS_HEAT),
     Field("cooling.loop[].name", "name", "name of the loop", required=True),
     Field("cooling.loop[].coolant.kind", "choice", "coolant", choices=("ethylene glycol", "propylene glycol", "water", "oil")),
     Field("cooling.loop[].coolant.share", "fraction", "share of antifreeze by volume", low=0.0, high=1.0),
@@ -104,7 +108,7 @@ COOLING = (
     Field("cooling.loop[].min_flow", "flow", "least flow its parts ask for", low=1e-7, high=0.01, default=1e-4, default_source="coolant-flow-typical"),
     Field("cooling.loop[].high_points", "count", "high points of the loop", low=0, high=50),
     Field("cooling.loop[].air_bleeds", "count", "high points with a bleed", low=0, high=50),
-    Field("cooling.loop[].max_temperature", "temperature", "hottest coolant allowed", low=280.0, high=400.0, default=333.15, default_source="inverter-coolant-typical"),
+    Field("cooling.loop[].max_temperature", "temperature", "hottest coolant allowed", "by the data sheet of the part that bears least; where nothing is said 60 degC, the typical of an inverter, but of a loop through a pack plate nothing is assumed", low=280.0, high=400.0),
     Field("cooling.loop[].volume", "volume", "coolant in the loop", low=1e-4, high=0.2),
     Field("cooling.loop[].plate_resistance", "thermal_resistance", "inverter's plate above its coolant, for each watt", "by the inverter's data sheet", low=1e-5, high=1.0),
     Field("cooling.loop[].pump.flow", "flow", "pump's flow with no resistance", low=1e-7, high=0.01),

@@ -6,6 +6,9 @@ from collections.abc import Mapping
 
 from swapwright.base.figure import Value
 
+COOLANT_LIMIT = Value(333.15, "K", "standard", "inverter-coolant-typical")
+"""Hottest coolant of a loop whose file does not say; an inverter's, which cells do not bear."""
+
 _DROP = "cooling-part-drop-typical"
 
 

@@ -82,3 +82,9 @@ def test_the_size_of_the_store_does_not_change_what_the_pump_runs_for_a_stop(one
 @pytest.mark.arithmetic
 def test_a_run_of_four_seconds_every_forty_is_a_duty_of_a_tenth():
     assert vacuum.share_of_interval(time=4.0, interval=40.0) == pytest.approx(0.1)
+
+
+@pytest.mark.arithmetic
+def test_a_pump_reaches_less_where_the_air_is_thin():
+    assert vacuum.reachable_vacuum(air_pressure=100000.0, share=0.87) == pytest.approx(87000.0)
+    assert vacuum.reachable_vacuum(air_pressure=74000.0, share=0.87) == pytest.approx(64380.0)

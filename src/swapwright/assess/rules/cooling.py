@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from swapwright.assess.context import Context, Rule, Subject
 from swapwright.assess.cooling_loop import (
@@ -12,18 +12,24 @@ from swapwright.assess.cooling_loop import (
     CONTINUOUS,
     DRIVE_PARTS,
     HIGHWAY,
+    SHEDDING,
     Loop,
+    cooled,
     loops,
     makes_heat,
 )
 from swapwright.assess.rules.compare import asks_for, compare, compare_each
 from swapwright.assess.stages.warming import NOT_HEATED
+from swapwright.base.errors import Missing
+from swapwright.base.finding import Finding
 from swapwright.build.car import Car
 from swapwright.standards.cooling import LEAST_MEASURED_SHARE
 from swapwright.standards.margins import NO_BAND, TEMPERATURE_BAND
 
 Wanted = Callable[[Context, Loop], bool]
 
+SHED, PARTS, BY_AIR = "cooling.every_part", "cooling.loop[].parts", "cooling.by_air"
+SHED_SOURCES = ("cooling-path-practice",)
 NO_LOOP = "the file has no coolant loop"
 LIMITS = ("inverter-coolant-typical", "incropera-2007-ch11")
 MORE_COOLING = "A larger radiator or a stronger fan, more flow, or less of the heat: cooling.loop's radiator need says how much radiator it takes."
@@ -87,7 +93,39 @@ def is_heated(car: Car) -> bool:
     return car.texts.get("pack.heating", NOT_HEATED) != NOT_HEATED
 
 
+def shedding(context: Context) -> tuple[Subject, ...]:
+    """Return the parts of a car that must shed their heat; every car has, or lacks, a drive."""
+    return tuple(
+        Subject(part, part, path)
+        for part, path in SHEDDING.items()
+        if path in ("drive.motor", "drive.inverter") or context.car.has(path)
+    )
+
+
+def _judge_shed(context: Context, each: Subject) -> Iterable[Finding]:
+    car = context.car
+    in_air = each.slug in car.words(BY_AIR) if BY_AIR in car.counts else False
+    if not in_air and each.slug not in cooled(car):
+        raise Missing(PARTS, BY_AIR)
+    yield Finding(
+        rule=SHED,
+        subject=each.path,
+        verdict="met",
+        text=f"The {each.name} sheds its heat into {'the air, by the file' if in_air else 'a coolant loop'}.",
+        sources=SHED_SOURCES,
+    )
+
+
 RULES: tuple[Rule, ...] = (
+    Rule(
+        id=SHED,
+        subject="cooling.loop",
+        worst="fix",
+        sources=SHED_SOURCES,
+        remedy="Put the part into a loop, or see by its data sheet that air is enough for it and put it on the list of cooling.by_air.",
+        over=shedding,
+        judge_one=_judge_shed,
+    ),
     compare_each(
         "cooling.air_bleed",
         each_loop(every),

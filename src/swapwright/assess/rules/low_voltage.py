@@ -9,6 +9,7 @@ from swapwright.assess.rules.compare import asks_for, compare, compare_each, dev
 from swapwright.assess.rules.word import flag, said_rule
 from swapwright.assess.stages.low_voltage_battery import COILS
 from swapwright.assess.stages.vacuum import BOOSTER, WITH_PUMP
+from swapwright.base.errors import Missing
 from swapwright.base.finding import Finding
 from swapwright.standards.low_voltage import (
     ALIVE_AFTER_CRASH,
@@ -209,12 +210,18 @@ def _is_not_orange(context: Context) -> bool:
 
 
 def _left_dead(context: Context) -> tuple[str, ...]:
-    """Return what ought to be alive after a crash and is not on the car's list."""
+    """Return what ought to be alive after a crash and is not on the car's list.
+
+    Raise Missing where all that is left to ask is whether the brakes have a vacuum pump.
+    """
     alive = context.car.words(ALIVE)
-    wanted = list(ALIVE_AFTER_CRASH)
-    if context.car.texts.get(BOOSTER) == WITH_PUMP:
-        wanted.append(VACUUM_PUMP)
-    return tuple(each for each in wanted if each not in alive)
+    dead = [each for each in ALIVE_AFTER_CRASH if each not in alive]
+    if VACUUM_PUMP not in alive:
+        if not dead and BOOSTER not in context.car.texts:
+            raise Missing(BOOSTER)
+        if context.car.texts.get(BOOSTER) == WITH_PUMP:
+            dead.append(VACUUM_PUMP)
+    return tuple(dead)
 
 
 def _judge_alive(context: Context) -> Iterable[Finding]:

@@ -10,6 +10,7 @@ from swapwright.assess.cooling_loop import (
     CONTINUOUS,
     DRIVE_PARTS,
     HIGHWAY,
+    PACK,
     RADIATOR,
     STATES,
     Loop,
@@ -31,7 +32,7 @@ from swapwright.physics.cooling.heat import (
     plate_temperature,
     power_at_heat,
 )
-from swapwright.standards.cooling import METAL_SPECIFIC_HEAT
+from swapwright.standards.cooling import COOLANT_LIMIT, METAL_SPECIFIC_HEAT
 
 HOT_DAY = "conditions.hot_day"
 INVERTER = "inverter"
@@ -41,6 +42,7 @@ ALONG = (CONTINUOUS, CLIMB, CHARGING)
 
 def loop_heat(book: FigureBook, loop: Loop) -> None:
     """Write what a loop carries away and how hot its coolant gets in every state of the car."""
+    _assume_limit(book, loop)
     _radiator(book, loop)
     try:
         parts = _in_turn(loop.parts(book.car))
@@ -56,8 +58,10 @@ def loop_heat(book: FigureBook, loop: Loop) -> None:
     if any(makes_heat(part, CLIMB) for part in parts):
         _climb(book, loop, parts)
     _limits(book, loop, parts)
-    if INVERTER in parts and book.has(loop.entry("plate_resistance")):
+    if INVERTER in parts:
         _plate(book, loop)
+    else:
+        book.note_missing(loop.figure("plate"), Missing(loop.entry("parts")))
 
 
 def _in_turn(parts: tuple[str, ...]) -> tuple[str, ...]:
@@ -66,6 +70,27 @@ def _in_turn(parts: tuple[str, ...]) -> tuple[str, ...]:
         return parts
     first = parts.index(RADIATOR) + 1
     return (*parts[first:], *parts[:first])
+
+
+def _assume_limit(book: FigureBook, loop: Loop) -> None:
+    """Take an inverter's limit where the file gives none; cells bear less and have no typical."""
+    limit = loop.entry("max_temperature")
+    if book.has(limit) or loop.entry("parts") not in book.car.counts:
+        return
+    if PACK not in loop.parts(book.car):
+        book.assume(limit, COOLANT_LIMIT.si, COOLANT_LIMIT.unit, COOLANT_LIMIT.ref)
+
+
+def _asked_flow(book: FigureBook, loop: Loop) -> None:
+    """Raise Missing where a loop has less flow than its parts ask for.
+
+    Radiator and plates are entered as what they give at that flow. With less they give less, which
+    no entry says, so a temperature worked out of them would be too low.
+    """
+    if book.number(loop.figure("flow")) < book.number(loop.entry("min_flow")):
+        raise Missing(
+            reason=f"the {loop.name} loop has less flow than its parts ask for, and what radiator and plates give at so little is not known"
+        )
 
 
 def _carried(loop: Loop) -> dict[str, Source]:
@@ -84,13 +109,15 @@ def _radiator(book: FigureBook, loop: Loop) -> None:
         specific_heat=loop.figure("specific_heat"),
         flow=loop.figure("flow"),
     )
-    book.make(
-        one_stream_effectiveness,
-        loop.figure("effectiveness"),
-        label=f"share of the heat it could give that the radiator gives, {loop.name} loop",
-        conductance=loop.entry("radiator.conductance"),
-        capacity_rate=loop.figure("capacity_rate"),
-    )
+    with book.attempt(loop.figure("effectiveness")):
+        _asked_flow(book, loop)
+        book.make(
+            one_stream_effectiveness,
+            loop.figure("effectiveness"),
+            label=f"share of the heat it could give that the radiator gives, {loop.name} loop",
+            conductance=loop.entry("radiator.conductance"),
+            capacity_rate=loop.figure("capacity_rate"),
+        )
     book.make_from(
         heat_at_limit,
         loop.figure("heat_allowed"),
@@ -119,8 +146,6 @@ def _settled(book: FigureBook, loop: Loop, hot: list[str], state: str, label: st
         f"hottest coolant, {words}, hot day",
         {"ambient": HOT_DAY, "heat": heat, **_carried(loop)},
     )
-    if not book.has(hottest):
-        return
     book.make(
         coolant_rise,
         loop.figure(f"rise_{state}"),
@@ -143,13 +168,14 @@ def _along(book: FigureBook, loop: Loop, hot: list[str], state: str, words: str)
     last = loop.figure(f"coolest_{state}")
     for part in dict.fromkeys(hot):
         name = f"{slug(part)}_{state}"
-        book.make(
-            coolant_rise,
-            loop.figure(f"rise_{name}"),
-            label=f"rise of the coolant in the {part}, {words}",
-            heat=heat_of(book, part, state),
-            capacity_rate=loop.figure("capacity_rate"),
-        )
+        with book.attempt(loop.figure(f"rise_{name}")):
+            book.make(
+                coolant_rise,
+                loop.figure(f"rise_{name}"),
+                label=f"rise of the coolant in the {part}, {words}",
+                heat=heat_of(book, part, state),
+                capacity_rate=loop.figure("capacity_rate"),
+            )
         rows: list[tuple[str, Source, float]] = [
             ("coming in", last, 1.0),
             ("rise", loop.figure(f"rise_{name}"), 1.0),
@@ -246,7 +272,9 @@ def _limits(book: FigureBook, loop: Loop, parts: tuple[str, ...]) -> None:
 
 
 def _plate(book: FigureBook, loop: Loop) -> None:
-    """Write how hot the inverter's plate runs on the coolant that comes to it."""
+    """Write how hot the inverter's plate runs on the coolant that comes to it, where it says how."""
+    if not book.has(loop.entry("plate_resistance")):
+        return
     rise = loop.figure(f"rise_{INVERTER}_{CONTINUOUS}")
     into: list[tuple[str, Source, float]] = [
         ("behind it", loop.figure(f"after_{INVERTER}_{CONTINUOUS}"), 1.0),

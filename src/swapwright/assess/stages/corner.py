@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.stages.height import LedgerRow
+from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.physics.vehicle.corner import (
     corner_load,
@@ -18,6 +19,7 @@ from swapwright.physics.vehicle.tyre import tyre_load
 
 PADS = "car.corner_mass"
 CORNERS = ("front_left", "front_right", "rear_left", "rear_right")
+_PADS = tuple(f"{PADS}.{corner}" for corner in CORNERS)
 RIGHT = Value(1.0, "1", "standard", "row-on-middle-line")
 LEFT = Value(-1.0, "1", "standard", "row-on-middle-line")
 TWO_TYRES = Value(2.0, "1", "standard", "axle-two-tyres")
@@ -25,7 +27,7 @@ TWO_TYRES = Value(2.0, "1", "standard", "axle-two-tyres")
 
 def has_pads(book: FigureBook) -> bool:
     """Tell whether all four corners were weighed before the conversion."""
-    return book.has(*(f"{PADS}.{corner}" for corner in CORNERS))
+    return book.has(*_PADS)
 
 
 def corner(book: FigureBook, rows: Sequence[LedgerRow], axle: str) -> None:
@@ -95,6 +97,9 @@ def _moment(book: FigureBook, rows: Sequence[LedgerRow], axle: str) -> None:
 def sides(book: FigureBook) -> None:
     """Write how even the two sides are, and whether the pads agree with the kerb mass."""
     if not has_pads(book):
+        lacking = [Missing(path) for path in _PADS if not book.has(path)]
+        for figure in ("weight.heavier_side", "weight.pads", "weight.pads_difference"):
+            book.note_missing(figure, *lacking)
         return
     book.make(
         side_share,

@@ -25,6 +25,8 @@ def cost(book: FigureBook) -> None:
     _masses(book)
     _driving(book)
     if not book.car.counts.get(PARTS, 0):
+        for figure in ("cost.total", "cost.longest_wait"):
+            book.note_missing(figure, Missing(PARTS))
         return
     parts = _parts(book)
     book.total("cost.parts", "price of all parts", "1", parts, "money")
@@ -109,22 +111,20 @@ def _wait(book: FigureBook) -> None:
 
 def _driving(book: FigureBook) -> None:
     """Write what a distance costs now and what it cost before."""
-    if book.has("charging.tariff"):
-        book.make(
-            energy_price_of_distance,
-            "cost.driving",
-            label="price of driving, energy from the wall",
-            consumption="consumption.combined_wall",
-            price="charging.tariff",
-        )
-    if book.has("cost.fuel_price"):
-        book.make(
-            fuel_price_of_distance,
-            "cost.driving_before",
-            label="price of driving before, fuel of the old engine",
-            consumption="car.engine_before.fuel",
-            price="cost.fuel_price",
-        )
+    book.make(
+        energy_price_of_distance,
+        "cost.driving",
+        label="price of driving, energy from the wall",
+        consumption="consumption.combined_wall",
+        price="charging.tariff",
+    )
+    book.make(
+        fuel_price_of_distance,
+        "cost.driving_before",
+        label="price of driving before, fuel of the old engine",
+        consumption="car.engine_before.fuel",
+        price="cost.fuel_price",
+    )
 
 
 def _masses(book: FigureBook) -> None:

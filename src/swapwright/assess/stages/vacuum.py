@@ -8,14 +8,15 @@ from swapwright.physics.vehicle.vacuum import (
     assisted_stops,
     pump_down_time,
     pump_time_per_stop,
+    reachable_vacuum,
     share_of_interval,
     vacuum_lost,
 )
-from swapwright.standards.vacuum import LEAST_VACUUM, STOP_INTERVAL
+from swapwright.standards.vacuum import LEAST_VACUUM, PUMP_REACH, STOP_INTERVAL
 
 BOOSTER = "brakes.booster"
 WITH_PUMP = "electric vacuum pump"
-_FIGURES = ("cut_in", "cut_out", "stops", "duty")
+_FIGURES = ("cut_in", "cut_out", "stops", "duty", "reachable")
 
 
 def vacuum(book: FigureBook) -> None:
@@ -68,6 +69,13 @@ def _store(book: FigureBook) -> None:
 
 
 def _pump(book: FigureBook) -> None:
+    book.make(
+        reachable_vacuum,
+        "brakes.vacuum_reachable",
+        label="deepest vacuum a pump draws in the air outside",
+        air_pressure="air.pressure",
+        share=PUMP_REACH,
+    )
     cycle = {"from_vacuum": "brakes.vacuum_cut_in", "to_vacuum": "brakes.vacuum_cut_out"}
     book.make(
         pump_down_time,

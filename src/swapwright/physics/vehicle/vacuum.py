@@ -66,6 +66,17 @@ def pump_time_per_stop(
     return pump_down_time * vacuum_lost / (to_vacuum - from_vacuum)
 
 
+def reachable_vacuum(*, air_pressure: float, share: float) -> float:
+    """Return the deepest vacuum a pump draws: what is left before it grows with the air outside.
+
+    air_pressure: of the air outside [Pa]
+    share: of it that the pump takes away [1]
+    result: pressure [Pa]
+    source: vacuum-pump-reach-practice
+    """
+    return air_pressure * share
+
+
 def share_of_interval(*, time: float, interval: float) -> float:
     """Return the share of the time something runs that runs once in each interval.
 
@@ -98,6 +109,19 @@ VACUUM_LOST = Working(
     _BOYLE,
     _STEADY,
     "leaks of hoses, valve and booster, which empty a store in hours or in minutes",
+)
+
+REACHABLE_VACUUM = Working(
+    reachable_vacuum,
+    "p*a",
+    {
+        "p": _P,
+        "a": Symbol("share", "1", 0.7, 0.99, "share the pump takes away", "fraction"),
+    },
+    Symbol("v_r", "Pa", 0.0, 1.1e5, "deepest vacuum the pump draws", "pressure"),
+    ("vacuum-pump-reach-practice",),
+    "a sound pump at its own voltage",
+    "leaks, which keep any pump short of it; a worn pump; low 12 V",
 )
 
 ASSISTED_STOPS = Working(
@@ -156,6 +180,7 @@ SHARE_OF_INTERVAL = Working(
 
 WORKINGS: tuple[Working, ...] = (
     VACUUM_LOST,
+    REACHABLE_VACUUM,
     ASSISTED_STOPS,
     PUMP_DOWN_TIME,
     PUMP_TIME_PER_STOP,

@@ -89,7 +89,8 @@ def _asked_flow(book: FigureBook, loop: Loop) -> None:
     """
     if book.number(loop.figure("flow")) < book.number(loop.entry("min_flow")):
         raise Missing(
-            reason=f"the {loop.name} loop has less flow than its parts ask for, and what radiator and plates give at so little is not known"
+            reason=f"the {loop.name} loop has less flow than its parts ask for, "
+            "and what radiator and plates give at so little is not known"
         )
 
 
@@ -272,7 +273,7 @@ def _limits(book: FigureBook, loop: Loop, parts: tuple[str, ...]) -> None:
 
 
 def _plate(book: FigureBook, loop: Loop) -> None:
-    """Write how hot the inverter's plate runs on the coolant that comes to it, where it says how."""
+    """Write how hot the inverter's plate runs on its coolant, where the file says how."""
     if not book.has(loop.entry("plate_resistance")):
         return
     rise = loop.figure(f"rise_{INVERTER}_{CONTINUOUS}")

@@ -39,7 +39,9 @@ few = settings(max_examples=8, deadline=None, derandomize=True)
 sound = st.sampled_from(SOUND)
 ROUNDING = 1e-9
 OF_WORDS = {
-    case["rule"] for kind in ("words", "present", "layout") for case in rows("rule_cases", kind)
+    case["rule"]
+    for kind in ("words", "present", "layout", "asked")
+    for case in rows("rule_cases", kind)
 }
 
 

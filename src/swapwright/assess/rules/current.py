@@ -17,6 +17,8 @@ COLD_CHARGE = "current.cold_charge"
 MONITOR = "charging.limited_by_pack"
 FROZEN = "Parked through a cold day the cells are too cold to be charged, and nothing warms them: charged all the same, lithium plates out inside them."
 NOT_HELD = "Parked through a cold day the cells are too cold to be charged until their heater has warmed them, and nothing is said to hold the charger off that long: a heater that is slow, off or broken leaves lithium plating out inside them."
+NO_CHARGE = "Parked through a cold day the cells are too cold to be charged, and nothing warms them: the pack monitor lets the charger give nothing, and the car does not charge that morning."
+PLUG_IN_WARM = "Plug in while the cells are warm from driving, or fit pack heating; tell the owner."
 HELD = "Met by declaration: the pack is warmed, and the pack monitor lets the charger give nothing before the cells may be charged. Prove both in commissioning, with the heater unplugged too."
 
 
@@ -34,12 +36,13 @@ def _cold_charge(context: Context) -> Iterable[Finding]:
             subject="pack.heating",
             verdict="met",
             text=HELD,
-            remedy="",
+            value=coldest,
             sources=SHEET,
             figures=("conditions.cold_day",),
         )
         return
-    too_cold = NOT_HELD if is_heated else FROZEN
+    is_held = context.car.flags.get(MONITOR, False)
+    too_cold = NOT_HELD if is_heated else NO_CHARGE if is_held else FROZEN
     yield judged(
         COLD_CHARGE,
         "pack.heating",
@@ -48,7 +51,9 @@ def _cold_charge(context: Context) -> Iterable[Finding]:
         sense="at_least",
         outside="watch",
         text="The cells may be charged on a cold day." if coldest.si >= limit.si else too_cold,
-        remedy="Have the pack monitor refuse the charger below the cell's lowest charging temperature and say so with charging.limited_by_pack; besides, charge straight after driving, or fit pack heating.",
+        remedy=PLUG_IN_WARM
+        if is_held
+        else "Have the pack monitor refuse the charger below the cell's lowest charging temperature and say so with charging.limited_by_pack; besides, charge straight after driving, or fit pack heating.",
         sources=SHEET,
         figures=("conditions.cold_day",),
         watch=NO_BAND.si,

@@ -49,7 +49,8 @@ def loop_heat(book: FigureBook, loop: Loop) -> None:
     except Missing as missing:
         for state in STATES:
             book.note_missing(loop.figure(f"hottest_{state}"), missing)
-        book.note_missing(loop.figure("climb_end"), missing)
+        for figure in ("climb_end", "plate"):
+            book.note_missing(loop.figure(figure), missing)
         return
     for state, label in STATES.items():
         hot = [part for part in parts if makes_heat(part, state)]

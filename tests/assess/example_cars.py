@@ -28,7 +28,9 @@ SECOND_UNIT = {
     "drive.second.speed_limit": "7500 rpm",
     "drive.second.axle": "front",
     "cooling.by_air": '["second inverter"]',
-    "cooling.loop[0].parts": '["pump", "dc-dc", "charger", "inverter", "motor", "second motor", "radiator"]',
+    "cooling.loop[0].parts": (
+        '["pump", "dc-dc", "charger", "inverter", "motor", "second motor", "radiator"]'
+    ),
     "drive.inverter.dc_current_limit": "200 A",
     "drive.second.inverter.dc_current_limit": "100 A",
 }

@@ -33,7 +33,7 @@ PRESENT = rows("rule_cases", "present")
 LAYOUT = rows("rule_cases", "layout")
 """Tried in `test_assess_arrangement`."""
 ASKED = rows("rule_cases", "asked")
-"""Rules that are met or ask, and judge no number: what is taken out of a car, and what they need."""
+"""Rules that are met or ask, and judge no number: what is taken out, and what they need."""
 BY_ID: Mapping[str, Rule] = {rule.id: rule for rule in RULES}
 LIMIT = 400.0
 HAIR = 1e-6

@@ -90,7 +90,8 @@ def _asked_flow(book: FigureBook, loop: Loop) -> None:
     """
     if book.number(loop.figure("flow")) < book.number(loop.entry("min_flow")):
         raise Missing(
-            reason=f"the {loop.name} loop has less flow than its parts ask for, and what radiator and plates give at so little is not known"
+            reason=f"the {loop.name} loop has less flow than its parts ask for, and what radiator "
+            "and plates give at so little is not known"
         )
 
 
@@ -273,7 +274,7 @@ def _limits(book: FigureBook, loop: Loop, parts: tuple[str, ...]) -> None:
 
 
 def _plate(book: FigureBook, loop: Loop) -> None:
-    """Write how hot the inverter's plate runs on the coolant that comes to it, where it says how."""
+    """Write how hot the inverter's plate runs, where the file gives its thermal resistance."""
     if not book.has(loop.entry("plate_resistance")):
         return
     rise = loop.figure(f"rise_{INVERTER}_{CONTINUOUS}")

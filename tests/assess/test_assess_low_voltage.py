@@ -131,16 +131,46 @@ def test_a_load_with_no_duty_is_on_whenever_the_car_is_driven_and_off_when_it_is
     assert of(plain, "lv.current.parked") == of(before, "lv.current.parked")
 
 
+NO_WIRE = {"lv__load[1]__fuse": None, "lv__load[1]__wire": None, "lv__load[1]__length": None}
+
+
 @pytest.mark.arithmetic
-def test_loads_that_say_nothing_of_their_wire_have_no_finding_and_half_a_wire_is_asked_about():
-    assert not any(f.rule.startswith("lv.load") for f in assessment_of("bakery").findings)
-    assert any(line.startswith("lv.load_protected:") for line in assessment_of("bakery").skipped)
-    half = told("bakery", **{"lv__load[1]__fuse": "10 A"})
-    found = {f.rule: f for f in half.findings if f.rule.startswith("lv.load")}
+def test_a_load_that_says_nothing_of_fuse_and_wire_is_asked_for_both_once():
+    findings = told("ridgeway", **NO_WIRE).findings
+    asked = [f for f in findings if f.subject == "lv.load[1]" and f.rule.startswith("lv.load")]
+    (found,) = asked
+    assert (found.rule, found.verdict, found.could_be) == ("lv.load_protected", "unknown", "stop")
+    assert found.needs == ("lv.load[1].fuse", "lv.load[1].wire")
+
+
+@pytest.mark.arithmetic
+def test_half_a_wire_is_asked_for_its_other_half():
+    half = told("ridgeway", **{**NO_WIRE, "lv__load[1]__fuse": "10 A"})
+    found = {f.rule: f for f in half.findings if f.subject == "lv.load[1]"}
     assert found["lv.load_protected"].verdict == "unknown"
-    assert found["lv.load_protected"].could_be == "stop"
     assert found["lv.load_protected"].needs == ("lv.load[1].wire",)
     assert found["lv.load_fuse"].verdict == "met"
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("wire", "fuse", "protected", "in_loom"),
+    [
+        ("1 mm^2", "10 A", "met", "met"),
+        ("1 mm^2", "15 A", "met", "watch"),
+        ("1.5 mm^2", "20 A", "met", "watch"),
+        ("2.5 mm^2", "30 A", "met", "watch"),
+        ("1 mm^2", "20 A", "stop", "watch"),
+        ("2.5 mm^2", "40 A", "stop", "watch"),
+    ],
+)
+def test_a_fuse_as_car_makers_choose_it_is_watched_and_only_one_beyond_the_wire_stops(
+    wire: str, fuse: str, protected: str, in_loom: str
+):
+    # DIN VDE 0298-4 table 11: 19, 24 and 32 A, and seven tenths of them in a loom
+    found = told("ridgeway", **{"lv__load[8]__wire": wire, "lv__load[8]__fuse": fuse}).findings
+    of_it = {f.rule: f.verdict for f in found if f.subject == "lv.load[8]"}
+    assert (of_it["lv.load_protected"], of_it["lv.load_in_loom"]) == (protected, in_loom)
 
 
 @pytest.mark.arithmetic
@@ -242,3 +272,24 @@ def test_who_does_not_say_what_assists_the_brakes_is_asked_before_a_crash_is_sur
     changes = {"brakes.booster": None, "lv.alive_after_crash": '["horn"]'}
     told = by_rule(assess(car_from(changed(text_of("ridgeway"), changes))))["lv.crash_alive"]
     assert told.verdict == "fix"
+
+
+@pytest.mark.arithmetic
+def test_a_battery_far_too_small_has_no_voltage_left_and_its_contactors_drop_out():
+    small = told("ridgeway", lv__battery__capacity="1 Ah")
+    assert of(small, "lv.lowest_voltage") == 0.0
+    found = by_rule(small)
+    assert found["lv.controllers"].verdict == "fix"
+    assert found["lv.coil_drop_out"].verdict == "stop"
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("kind", "word"), [("LFP", "lithium"), ("flooded", "water"), ("AGM", "water"), ("gel", "gel")]
+)
+def test_a_set_point_too_high_is_told_by_what_it_does_to_the_kind_of_battery(kind: str, word: str):
+    changes = {"lv__battery__kind": f"{kind}", "lv__voltage": "14.6 V"}
+    found = by_rule(told("ridgeway", **changes))["lv.set_point_high"]
+    assert found.verdict == "watch"
+    assert word in found.text
+    assert ("water" in found.text) == (kind in ("flooded", "AGM"))

@@ -139,3 +139,25 @@ def test_messages_beyond_what_a_bus_carries_have_no_worst_case():
 )
 def test_a_node_is_known_by_what_the_trade_calls_it(node: str, role: str):
     assert role_of(node) == role
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("terminator", "measured", "terminators", "termination"),
+    [
+        ("120 ohm", "60 ohm", "met", "met"),
+        ("240 ohm", "120 ohm", "fix", "fix"),
+        ("240 ohm", "60 ohm", "fix", "fix"),
+        ("130 ohm", "65 ohm", "met", "met"),
+    ],
+)
+def test_terminators_are_held_against_the_line_and_the_meter_against_both(
+    terminator: str, measured: str, terminators: str, termination: str
+):
+    bus = {
+        "network.bus[0].terminator": terminator,
+        "network.bus[0].measured_resistance": measured,
+    }
+    found = by_rule(assess(car_from(changed(text_of("ridgeway"), bus))))
+    assert found["network.terminators"].verdict == terminators
+    assert found["network.termination"].verdict == termination

@@ -79,6 +79,9 @@ COIL_VOLTAGE = Value(12.0, "V", "standard", "coil-voltage-practice")
 LOOM_FACTOR = Value(0.7, "1", "standard", "lv-loom-practice")
 """What the other loaded wires of a loom leave of a wire's current."""
 
+ALONE = Value(1.0, "1", "standard", "lv-loom-practice")
+"""A wire with no loaded wire beside it carries all of its table's current."""
+
 FUSE_SHARE = Value(0.8, "1", "standard", "iso-8820-3-continuous")
 DROP_SHARE = Value(0.05, "1", "standard", "lv-drop-practice")
 """Share of the system's voltage that may be lost out and back."""

@@ -9,6 +9,10 @@ from swapwright.base.figure import Value
 TERMINATORS = Value(2.0, "1", "standard", "iso-11898-2-2016-termination")
 """One at each end of the wire."""
 
+TERMINATOR = Value(120.0, "ohm", "standard", "iso-11898-2-2016-termination")
+TERMINATOR_BAND = Value(0.1, "1", "standard", "can-termination-band-practice")
+"""The resistance of the line, which each terminator has to within a tenth."""
+
 MIN_BUS_RESISTANCE = Value(54.0, "ohm", "standard", "can-termination-band-practice")
 MAX_BUS_RESISTANCE = Value(66.0, "ohm", "standard", "can-termination-band-practice")
 """Between the two wires, power off: two terminators side by side, each within a tenth."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from swapwright.assess.context import Context, Rule
 from swapwright.assess.rules.compare import asks_for, compare, compare_each, devices
@@ -26,6 +27,28 @@ SHEET = ("part-data-sheet",)
 SET_POINT = ("lv-set-point-practice",)
 ALIVE = "lv.alive_after_crash"
 CONDUIT = "lv.conduit_colour"
+
+_HARMED = {
+    "flooded": "The battery loses water: look at it often.",
+    "AGM": "The battery is sealed and loses water that cannot be put back.",
+    "gel": "The battery is sealed and dries out: its gel cracks.",
+    "LFP": "A lithium battery kept full at so much ages, and its own monitor may cut it off, lamps and all.",
+}
+"""What a set point too high does to each kind of 12 V battery."""
+
+
+def _worded_by_kind(rule: Rule) -> Rule:
+    """Return the rule of a set point too high with what that does to the car's kind of battery."""
+    inner = rule.judge
+
+    def judge(context: Context) -> Iterable[Finding]:
+        harm = _HARMED.get(context.car.texts.get("lv.battery.kind", ""), "")
+        for finding in inner(context):
+            is_met = finding.verdict == "met" or not harm
+            yield finding if is_met else replace(finding, text=f"{finding.text} {harm}")
+
+    return replace(rule, judge=judge)
+
 
 CONVERTER = (
     compare(
@@ -80,18 +103,20 @@ CONVERTER = (
         sources=SET_POINT,
         watch=NO_BAND,
     ),
-    compare(
-        "lv.set_point_high",
-        subject="lv.voltage",
-        value="lv.voltage",
-        limit=MOST_SET_POINT,
-        sense="at_most",
-        outside="watch",
-        inside_text="The converter holds the 12 V side low enough for a battery that is charged all day.",
-        outside_text="The converter holds the 12 V side above what a battery bears all day: it loses water, and lamps burn out.",
-        remedy="Set the converter lower, to what the battery's maker asks for. Only 12 V systems are worked out here.",
-        sources=SET_POINT,
-        watch=NO_BAND,
+    _worded_by_kind(
+        compare(
+            "lv.set_point_high",
+            subject="lv.voltage",
+            value="lv.voltage",
+            limit=MOST_SET_POINT,
+            sense="at_most",
+            outside="watch",
+            inside_text="The converter holds the 12 V side low enough for a battery that is charged all day.",
+            outside_text="The converter holds the 12 V side above what a battery bears all day, and lamps burn out.",
+            remedy="Set the converter lower, to what the battery's maker asks for. Only 12 V systems are worked out here.",
+            sources=SET_POINT,
+            watch=NO_BAND,
+        )
     ),
     compare(
         "lv.auxiliaries",

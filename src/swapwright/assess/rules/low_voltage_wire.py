@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
+
 from swapwright.assess.context import Context, Rule, Subject
 from swapwright.assess.rules.compare import compare, compare_each
+from swapwright.base.errors import Missing
+from swapwright.base.finding import Finding
 from swapwright.standards.low_voltage import DROP_SHARE
 from swapwright.standards.margins import NO_BAND
 
@@ -16,6 +21,7 @@ LARGER_FUSE = "Fit the next larger fuse, and see that the wire still bears it."
 THICKER_WIRE = (
     "Fit a thicker wire, or shorten the way; feed a large load through a relay beside it."
 )
+NO_LOADS = "the file lists no load of the 12 V side"
 NO_WIRES = "no load says anything of its wire"
 
 
@@ -65,30 +71,68 @@ def _run(slug: str, what: str) -> tuple[Rule, ...]:
     )
 
 
-def wired_loads(context: Context) -> tuple[Subject, ...]:
-    """Return the loads that say something of their wire or their fuse."""
+def loads(context: Context) -> tuple[Subject, ...]:
+    """Return every load of the list."""
     found = []
     for row in range(context.car.counts.get("lv.load", 0)):
         at = f"lv.load[{row}]"
-        if any(context.has(f"{at}.{key}") for key in ("wire", "length", "fuse")):
-            name = context.car.texts.get(f"{at}.name", at)
-            found.append(Subject(name, f"load.{row}", at, lambda key, at=at: f"{at}.{key}"))  # type: ignore[misc]
+        name = context.car.texts.get(f"{at}.name", at)
+        found.append(Subject(name, f"load.{row}", at, lambda key, at=at: f"{at}.{key}"))  # type: ignore[misc]
     return tuple(found)
 
 
+def wired_loads(context: Context) -> tuple[Subject, ...]:
+    """Return the loads that say something of their wire or their fuse."""
+    return tuple(
+        load
+        for load in loads(context)
+        if any(context.has(load.entries(key)) for key in ("wire", "length", "fuse"))
+    )
+
+
+def asks_both(rule: Rule) -> Rule:
+    """Return a rule of a load that asks for fuse and wire at once where it lacks both."""
+    inner = rule.judge_one
+
+    def judge_one(context: Context, each: Subject) -> Iterable[Finding]:
+        both = each.entries("fuse"), each.entries("wire")
+        if not any(context.has(path) for path in both):
+            raise Missing(*both)
+        return () if inner is None else inner(context, each)
+
+    return replace(rule, judge_one=judge_one)
+
+
 LOADS = (
+    asks_both(
+        compare_each(
+            "lv.load_protected",
+            loads,
+            subject="lv.load",
+            value=":fuse",
+            limit="lv.{slug}.ampacity_alone",
+            sense="at_most",
+            outside="stop",
+            inside_text="The fuse melts before the wire burns.",
+            outside_text="The fuse is larger than the wire bears even alone in the air: the wire is the fuse.",
+            remedy=THINNER_FUSE,
+            sources=AMPACITY,
+            skip_reason=NO_LOADS,
+            watch=NO_BAND,
+        )
+    ),
     compare_each(
-        "lv.load_protected",
+        "lv.load_in_loom",
         wired_loads,
         subject="lv.load",
         value=":fuse",
         limit="lv.{slug}.ampacity",
         sense="at_most",
-        outside="stop",
-        inside_text="The fuse melts before the wire burns.",
-        outside_text="The fuse is larger than the wire bears: the wire is the fuse.",
-        remedy=THINNER_FUSE,
-        sources=AMPACITY,
+        outside="watch",
+        inside_text="The fuse protects the wire among other loaded wires too.",
+        outside_text="The fuse is larger than the wire bears in a loom whose other wires are loaded: car makers fuse so where they know the loom, and here nobody has measured it.",
+        remedy=f"{THINNER_FUSE} Or lead the wire by itself.",
+        sources=(*AMPACITY, "lv-loom-practice"),
         skip_reason=NO_WIRES,
         watch=NO_BAND,
     ),

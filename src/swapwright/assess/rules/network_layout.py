@@ -10,6 +10,7 @@ from swapwright.assess.context import Context, EachFunction, Rule, Subject, judg
 from swapwright.assess.rules.compare import said_of
 from swapwright.assess.rules.network import NO_BUS, bus_subject, buses
 from swapwright.base.errors import Missing
+from swapwright.base.figure import Value
 from swapwright.base.finding import Finding, Verdict
 from swapwright.build.car import Car
 from swapwright.build.network import (
@@ -61,8 +62,8 @@ def _bus(context: Context, each: Subject) -> Bus:
 
 _TERMINATORS = _Said(
     "A terminator sits at each end of the wire, and nowhere else.",
-    "The terminators do not sit at the two ends of the wire, one each: every edge comes back from the open end and is read as a bit of its own.",
-    "Fit a terminator at the first and at the last node of the wire, switch off any inside a node between, and measure between the two wires with the power off.",
+    "The two ends of the wire do not have one terminator each of the line's resistance: every edge comes back from there and is read as a bit of its own.",
+    "Fit a terminator of the line's resistance at the first and at the last node of the wire, switch off any inside a node between, and measure between the two wires with the power off.",
     ("iso-11898-2-2016-termination",),
 )
 
@@ -76,6 +77,9 @@ def _terminators(context: Context, each: Subject) -> Iterator[Finding]:
     wrong = [] if sorted(fitted) == sorted(ends) else [f"ends at {' and '.join(ends)}"]
     if wrong:
         wrong.append(f"terminators at {' and '.join(fitted)}" if fitted else "no terminator")
+    each_is, wanted = context.value(f"{each.path}.terminator"), table.TERMINATOR
+    if fitted and abs(each_is.si - wanted.si) > table.TERMINATOR_BAND.si * wanted.si:
+        wrong.append(f"terminators of {each_is.si:.0f} ohm instead of {wanted.si:.0f} ohm")
     yield _found("network.terminators", each, wrong, "fix", _TERMINATORS)
 
 
@@ -87,6 +91,11 @@ def _termination(context: Context, each: Subject) -> Iterator[Finding]:
     measured = context.value(f"{each.path}.measured_resistance")
     is_low = measured.si < table.MIN_BUS_RESISTANCE.si
     is_high = measured.si > table.MAX_BUS_RESISTANCE.si
+    if not is_low and not is_high:
+        unlike = tuple(_as_listed(context, each, measured))
+        if unlike:
+            yield from unlike
+            return
     text = "The two wires measure two terminators side by side."
     if is_low or is_high:
         text = (
@@ -102,6 +111,30 @@ def _termination(context: Context, each: Subject) -> Iterator[Finding]:
         text=said_of(each, text),
         remedy=_TERMINATORS.remedy,
         sources=TERMINATION,
+        watch=NO_BAND.si,
+    )
+
+
+NOT_AS_LISTED = "Not what the terminators listed make side by side: the list, a terminator or the wire is not as it is thought to be."
+
+
+def _as_listed(context: Context, each: Subject, measured: Value) -> Iterator[Finding]:
+    """Find fault with a bus that measures as it should but not as its own list says."""
+    listed = context.book.get(f"network.{each.slug}.fitted_resistance")
+    if listed is None or abs(measured.si - listed) <= table.TERMINATOR_BAND.si * listed:
+        return
+    name = f"network.{each.slug}.fitted_resistance"
+    yield judged(
+        "network.termination",
+        each.path,
+        measured,
+        context.value(name),
+        sense="at_least" if measured.si < listed else "at_most",
+        outside="fix",
+        text=said_of(each, NOT_AS_LISTED),
+        remedy="Measure each terminator by itself, and correct the list or the terminator.",
+        sources=TERMINATION,
+        figures=(name,),
         watch=NO_BAND.si,
     )
 

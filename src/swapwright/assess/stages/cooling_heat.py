@@ -49,7 +49,8 @@ def loop_heat(book: FigureBook, loop: Loop) -> None:
     except Missing as missing:
         for state in STATES:
             book.note_missing(loop.figure(f"hottest_{state}"), missing)
-        book.note_missing(loop.figure("climb_end"), missing)
+        for figure in ("climb_end", "plate"):
+            book.note_missing(loop.figure(figure), missing)
         return
     for state, label in STATES.items():
         hot = [part for part in parts if makes_heat(part, state)]
@@ -89,8 +90,8 @@ def _asked_flow(book: FigureBook, loop: Loop) -> None:
     """
     if book.number(loop.figure("flow")) < book.number(loop.entry("min_flow")):
         raise Missing(
-            reason=f"the {loop.name} loop has less flow than its parts ask for, "
-            "and what radiator and plates give at so little is not known"
+            reason=f"the {loop.name} loop has less flow than its parts ask for, and what radiator "
+            "and plates give at so little is not known"
         )
 
 
@@ -273,7 +274,7 @@ def _limits(book: FigureBook, loop: Loop, parts: tuple[str, ...]) -> None:
 
 
 def _plate(book: FigureBook, loop: Loop) -> None:
-    """Write how hot the inverter's plate runs on its coolant, where the file says how."""
+    """Write how hot the inverter's plate runs, where the file gives its thermal resistance."""
     if not book.has(loop.entry("plate_resistance")):
         return
     rise = loop.figure(f"rise_{INVERTER}_{CONTINUOUS}")

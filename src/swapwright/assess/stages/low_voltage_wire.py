@@ -12,7 +12,7 @@ from swapwright.physics.circuit.carried import temperature_at_current
 from swapwright.physics.circuit.conductor import conductor_resistance, pair_voltage_drop
 from swapwright.physics.low_voltage.wire import fuse_wanted, share_lost, wire_ampacity
 from swapwright.standards import conductors as table
-from swapwright.standards.low_voltage import FUSE_SHARE, LOOM_FACTOR
+from swapwright.standards.low_voltage import ALONE, FUSE_SHARE, LOOM_FACTOR
 
 AIR = "hv.working_temperature"
 BY_ITSELF = table.ROUTINGS["conduit"].factor
@@ -118,7 +118,7 @@ def _run(book: FigureBook, run: Run) -> None:
     )
 
 
-REST = ("ampacity", "resistance", "drop", "drop_share")
+REST = ("ampacity", "ampacity_alone", "resistance", "drop", "drop_share")
 
 
 def _ampacity(book: FigureBook, run: Run) -> Value | None:
@@ -128,17 +128,21 @@ def _ampacity(book: FigureBook, run: Run) -> Value | None:
         amps = table.loom_wire_current(book.number(run.size))
         if amps is None:
             raise Missing(reason=f"no table of currents reaches the size of {run.name}")
-        book.make(
-            wire_ampacity,
-            f"{run.figures}.ampacity",
-            label=f"current {run.name} may carry for good",
-            rated_current=Value(amps, "A", "standard", table.LOOM_WIRE.source),
-            rated_temperature=table.LOOM_WIRE.conductor_temperature,
-            rated_ambient=table.LOOM_WIRE.ambient,
-            max_temperature=grade.max_temperature,
-            ambient=AIR,
-            loom_factor=run.factor,
-        )
+        for figure, where, factor in (
+            ("ampacity", "", run.factor),
+            ("ampacity_alone", ", alone in air", ALONE),
+        ):
+            book.make(
+                wire_ampacity,
+                f"{run.figures}.{figure}",
+                label=f"current {run.name} may carry for good{where}",
+                rated_current=Value(amps, "A", "standard", table.LOOM_WIRE.source),
+                rated_temperature=table.LOOM_WIRE.conductor_temperature,
+                rated_ambient=table.LOOM_WIRE.ambient,
+                max_temperature=grade.max_temperature,
+                ambient=AIR,
+                loom_factor=factor,
+            )
         return grade.max_temperature
     return None
 

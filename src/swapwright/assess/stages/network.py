@@ -59,7 +59,7 @@ def _wire(book: FigureBook, bus: Bus) -> None:
         bus_resistance,
         f"{at}.expected_resistance",
         label=f"resistance {bus.name} should measure between its wires, power off",
-        terminator=f"{bus.path}.terminator",
+        terminator=table.TERMINATOR,
         count=table.TERMINATORS,
     )
     with book.attempt(f"{at}.fitted_resistance"):

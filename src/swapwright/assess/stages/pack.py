@@ -307,6 +307,7 @@ def _size(book: FigureBook) -> None:
             each="pack.module.mass",
         )
     else:
+        book.note_missing("pack.modules", Missing("pack.module"))
         book.total(
             "pack.mass",
             "mass of the pack's cells",

@@ -68,10 +68,10 @@ def loaded_voltage(
     current: drawn [A]
     battery_resistance: inside it [ohm]
     wire_resistance: of one of the two wires, out or back [ohm]
-    result: voltage [V]
+    result: voltage; none where the battery cannot give that current even shorted [V]
     source: definition-ohm
     """
-    return rest_voltage - current * (battery_resistance + 2.0 * wire_resistance)
+    return max(0.0, rest_voltage - current * (battery_resistance + 2.0 * wire_resistance))
 
 
 _C = Symbol("capacity", "C", 7200.0, 8e5, "capacity")
@@ -130,14 +130,14 @@ WORST_RESISTANCE = Working(
 
 LOADED_VOLTAGE = Working(
     loaded_voltage,
-    "E - I*(R_b + 2*R_w)",
+    "Max(0, E - I*(R_b + 2*R_w))",
     {
         "E": Symbol("rest_voltage", "V", 11.0, 14.0, "rest voltage"),
         "I": Symbol("current", "A", 0.0, 300.0, "current"),
         "R_b": Symbol("battery_resistance", "ohm", 1e-3, 0.1, "inside the battery"),
         "R_w": Symbol("wire_resistance", "ohm", 1e-4, 0.05, "of one wire"),
     },
-    Symbol("V", "V", -100.0, 14.0, "voltage at the far end"),
+    Symbol("V", "V", 0.0, 14.0, "voltage at the far end"),
     ("definition-ohm",),
     "the battery alone feeds everything; out and back alike",
     "fuse, switch and joints on the way, some hundredths of a volt each where they are sound",

@@ -198,7 +198,10 @@ def test_a_time_that_is_not_reached_says_why_and_lacks_no_input():
     assert "km/h" in row
     assert "mph)" in run("check", "--units", "us", bakery).stdout
     assert "Fill these next" not in page
-    assert "more figures would come of" not in page
+    missing = car(bakery)["missing"]
+    late = {path: wants for path, wants in missing.items() if path.startswith("accel.")}
+    assert late
+    assert all("is not reached in" in want for wants in late.values() for want in wants)
 
 
 def half_written(tmp_path) -> str:

@@ -8,7 +8,8 @@ import pytest
 from example_cars import assessment_of, car_from, car_of, changed, text_of
 
 from swapwright.assess.assessment import Assessment
-from swapwright.assess.bands import Asked, Nominal
+from swapwright.assess.bands import Asked, Nominal, designed
+from swapwright.assess.book import FigureBook
 from swapwright.assess.solve import assess, design
 
 pytestmark = pytest.mark.arithmetic
@@ -81,7 +82,7 @@ def test_a_car_is_designed_again_only_for_what_its_design_asks_for():
         designs.append(book)
         design(book)
 
-    nominal = Nominal(car, counted)
+    nominal = Nominal(car, tuple(designed(FigureBook(car), (counted,))))
     for path, again in (("drive.loss_factor", 0), ("car.road_load.cd_a", 1)):
         before = len(designs)
         nominal.with_value(path, car.number(path) * 1.1)

@@ -12,6 +12,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
+from typing import TypeVar, overload
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.quick import Quick
@@ -25,6 +26,7 @@ DIFFERENCES = ("1", "K")
 """Units of figures whose deviations are differences, not proportions."""
 
 Stage = Callable[[FigureBook], None]
+D = TypeVar("D")
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,22 @@ class Asked(MutableMapping[str, Value]):
         self.paths.add(path)
         return self._values[path]
 
+    def __contains__(self, path: object) -> bool:
+        """Tell whether a value is there, which asks for it."""
+        self.paths.add(str(path))
+        return path in self._values
+
+    @overload
+    def get(self, path: str, /) -> Value | None: ...
+
+    @overload
+    def get(self, path: str, /, default: Value | D) -> Value | D: ...
+
+    def get(self, path: str, /, default: D | None = None) -> Value | D | None:
+        """Return a value or something else, and remember it."""
+        self.paths.add(path)
+        return self._values.get(path, default)
+
     def __setitem__(self, path: str, value: Value) -> None:
         """Put a value in, which asks for none."""
         self._values[path] = value
@@ -76,12 +94,13 @@ class Asked(MutableMapping[str, Value]):
 
 @dataclass(frozen=True)
 class Designed:
-    """What a stage of the nominal design asked for, and what it wrote.
+    """A stage of the nominal design, what it asked for, and what it wrote.
 
     ``asked`` are build paths and figures of earlier stages, as a stage reads them from its book.
     Where none of them is changed it would write the same again, and what it wrote is taken over.
     """
 
+    stage: Stage
     asked: frozenset[str]
     made: Mapping[str, Value]
     missing: Mapping[str, tuple[str, ...]]
@@ -90,9 +109,7 @@ class Designed:
     def write(self, book: FigureBook, stage: Stage, changed: set[str]) -> None:
         """Write the stage's figures into a book, and add to the changed names those that differ."""
         if self.asked.isdisjoint(changed):
-            book.values.update(self.made)
-            book.missing.update(self.missing)
-            book.reasons.update(self.reasons)
+            self.take_over(book)
             return
         before = len(book.values)
         stage(book)
@@ -100,6 +117,12 @@ class Designed:
         changed.update(
             name for name in {*made, *self.made} if made.get(name) != self.made.get(name)
         )
+
+    def take_over(self, book: FigureBook) -> None:
+        """Write into a book what the stage wrote of the nominal car."""
+        book.values.update(self.made)
+        book.missing.update(self.missing)
+        book.reasons.update(self.reasons)
 
     def without(self, names: frozenset[str]) -> Designed:
         """Return the same stage with some figures not written: those that have no band."""
@@ -109,55 +132,78 @@ class Designed:
         return replace(self, made=made)
 
 
-def designed(car: Car, stages: Sequence[Stage]) -> Iterator[Designed]:
-    """Run the stages of a car's design, and give what each asked for and wrote."""
-    figures = Asked({})
-    book = FigureBook(car, keep=False)
+def designed(book: FigureBook, stages: Sequence[Stage]) -> Iterator[Designed]:
+    """Run the stages of a design on a car's book, and give what each asked for and wrote."""
+    car, values = book.car, book.values
+    figures = Asked(values)
     book.values = figures
     for stage in stages:
         entries, figures.paths = Asked(car.values), set()
         book.car = car.with_the_same_paths(entries)
         written, missing, reasons = len(figures), set(book.missing), set(book.reasons)
         stage(book)
+        made = figures.after(written)
+        values.update(made)
         yield Designed(
+            stage,
             frozenset(entries.paths | figures.paths),
-            figures.after(written),
+            made,
             {name: paths for name, paths in book.missing.items() if name not in missing},
             {name: reason for name, reason in book.reasons.items() if name not in reasons},
         )
+    book.car, book.values = car, values
 
 
 class Nominal:
-    """The nominal car designed and driven in short, and what each stage of that asked for."""
+    """The nominal car as designed and driven in short, and what each stage of that asked for."""
 
-    def __init__(self, car: Car, *design: Stage) -> None:
-        """Design the car by these stages, and drive it."""
-        self.car, self._design, self._quick = car, design, Quick()
-        stages = tuple(designed(car, (*design, *self._quick.stages)))
-        self._stages = tuple(stage.without(self._quick.unfollowed) for stage in stages)
-        self.values: Mapping[str, Value] = self._made(car, self._quick, set())
+    def __init__(self, car: Car, design: Sequence[Designed]) -> None:
+        """Drive a car whose design is made."""
+        self.car, self._quick = car, Quick()
+        book = FigureBook(car, keep=False)
+        for stage in design:
+            stage.take_over(book)
+        driven = tuple(designed(book, self._quick.stages))
+        unfollowed = self._quick.unfollowed
+        self._design = design
+        self._driven = tuple(stage.without(unfollowed) for stage in driven)
+        self.values: Mapping[str, Value] = {
+            name: value for name, value in book.values.items() if name not in unfollowed
+        }
 
     def with_value(self, path: str, si: float) -> Mapping[str, Value]:
         """Return the figures with one value changed, made anew only where that is asked for."""
-        return self._made(self.car.with_values({path: si}), Quick(self._quick), {path})
-
-    def _made(self, car: Car, quick: Quick, changed: set[str]) -> Mapping[str, Value]:
+        car, quick, changed = self.car.with_values({path: si}), Quick(self._quick), {path}
         book = FigureBook(car, keep=False)
-        for nominal, stage in zip(self._stages, (*self._design, *quick.stages), strict=True):
-            nominal.write(book, stage, changed)
+        for made in self._design:
+            made.write(book, made.stage, changed)
+        for made, stage in zip(self._driven, quick.stages, strict=True):
+            made.write(book, stage, changed)
         return book.values
 
 
-def bands(car: Car, full: Mapping[str, Value], design: Sequence[Stage]) -> dict[str, Band]:
-    """Return the band of every figure that an uncertain input moves.
+Deviations = Mapping[str, Mapping[str, tuple[float, float]]]
 
-    ``full`` gives the nominal figures; the stages of ``design`` write those that need no run.
+
+@dataclass(frozen=True)
+class Swung:
+    """How far each uncertain input moves the figures of a car driven in short.
+
+    ``nominal`` are that car's figures; ``moved`` gives, by figure and input, the (low end, high
+    end) deviation, SI.
     """
+
+    nominal: Mapping[str, Value]
+    moved: Deviations
+
+
+def swung(car: Car, design: Sequence[Designed]) -> Swung:
+    """Drive a designed car in short with each uncertain input at its ends."""
     uncertain = car.uncertain()
     if not uncertain:
-        return {}
-    nominal = Nominal(car, *design)
-    swings: dict[str, dict[str, tuple[float, float]]] = {}
+        return Swung({}, {})
+    nominal = Nominal(car, design)
+    moved: dict[str, dict[str, tuple[float, float]]] = {}
     for path in uncertain:
         value = car.value(path)
         if value.low is None or value.high is None:
@@ -165,15 +211,28 @@ def bands(car: Car, full: Mapping[str, Value], design: Sequence[Stage]) -> dict[
         low, high = (nominal.with_value(path, end) for end in (value.low, value.high))
         for figure_id, base in nominal.values.items():
             least, most = low.get(figure_id), high.get(figure_id)
-            if least is most is base or least is None or most is None or figure_id not in full:
+            if least is most is base or least is None or most is None:
                 continue
             down, up = least.si - base.si, most.si - base.si
             if max(abs(down), abs(up)) > LEAST * abs(base.si):
-                scale = _scale(full[figure_id], base)
-                swings.setdefault(figure_id, {})[path] = (down * scale, up * scale)
-    return {
-        figure_id: _combined(full[figure_id].si, by_input) for figure_id, by_input in swings.items()
-    }
+                moved.setdefault(figure_id, {})[path] = (down, up)
+    return Swung(nominal.values, moved)
+
+
+def bands(full: Mapping[str, Value], short: Swung) -> dict[str, Band]:
+    """Return the band of every figure that an uncertain input moves.
+
+    ``full`` gives the nominal figures, ``short`` what moves those of the short runs.
+    """
+    found: dict[str, Band] = {}
+    for figure_id, by_input in short.moved.items():
+        value = full.get(figure_id)
+        if value is None:
+            continue
+        scale = _scale(value, short.nominal[figure_id])
+        swings = {path: (down * scale, up * scale) for path, (down, up) in by_input.items()}
+        found[figure_id] = _combined(value.si, swings)
+    return found
 
 
 def _scale(full: Value, short: Value) -> float:

@@ -7,7 +7,7 @@ from datetime import date
 from types import MappingProxyType
 
 from swapwright.assess.assessment import SCHEMA_VERSION, Assessment
-from swapwright.assess.bands import bands
+from swapwright.assess.bands import bands, designed, swung
 from swapwright.assess.book import FigureBook
 from swapwright.assess.circuit.circuit import circuit
 from swapwright.assess.context import Context, Rule, Subject, unknown
@@ -27,7 +27,7 @@ from swapwright.assess.stages.match import match
 from swapwright.assess.stages.network import network
 from swapwright.assess.stages.pack import pack
 from swapwright.assess.stages.performance import performance
-from swapwright.assess.stages.ranges import ranges
+from swapwright.assess.stages.ranges import arrive, ranges, set_off, side_by_side
 from swapwright.assess.stages.road import road, tyre
 from swapwright.assess.stages.salvage import salvage
 from swapwright.assess.stages.weight import grip, weight
@@ -44,6 +44,9 @@ NOT_YET = (("shop", "people, gloves and meters of the shop (the workbench keeps 
 DESIGN = (tyre, weight, road, grip, pack, drive)
 """The stages that need no simulation; a band goes again through those its input can touch."""
 
+AFTER_RANGES = (performance, climb, match, cold)
+"""The stages between the ranges and the circuit."""
+
 
 def design(book: FigureBook) -> None:
     """Write every figure that needs no simulation."""
@@ -53,7 +56,7 @@ def design(book: FigureBook) -> None:
 
 def before_circuit(book: FigureBook) -> None:
     """Write every figure the circuit's rest on."""
-    for stage in (design, ranges, performance, climb, match, cold):
+    for stage in (design, ranges, *AFTER_RANGES):
         stage(book)
 
 
@@ -69,8 +72,14 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
     ``today`` dates acceptances that run out; without it none has.
     """
     book = FigureBook(car)
-    before_circuit(book)
-    found = bands(car, book.values, DESIGN)
+    made = tuple(designed(book, DESIGN))
+    with side_by_side() as pool:
+        under_way = set_off(book, pool)
+        short = swung(car, made)
+        arrive(book, under_way)
+    for stage in AFTER_RANGES:
+        stage(book)
+    found = bands(book.values, short)
     breakdown(book)
     circuit(book)
     systems(book)

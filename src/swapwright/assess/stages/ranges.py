@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 
 from swapwright.assess import estimate_range, runs
@@ -56,18 +56,53 @@ CASES = (
 STEADY = "at_goal_speed"
 
 
+UnderWay = Mapping[str, Future[Run]]
+"""Cars driven until they are empty, each by the name of its case."""
+
+
 def ranges(book: FigureBook) -> None:
     """Write consumption, energy delivered and range of every case, and their combinations."""
+    with side_by_side() as pool:
+        arrive(book, set_off(book, pool))
+
+
+def side_by_side() -> ThreadPoolExecutor:
+    """Return as many threads as there are processors.
+
+    A run holds the interpreter for its first and last moments only.
+    """
+    return ThreadPoolExecutor(os.cpu_count() or 1)
+
+
+def set_off(book: FigureBook, pool: ThreadPoolExecutor) -> UnderWay:
+    """Write the range at the goal's speed, and start driving every case until it is empty.
+
+    Each may take all the steps that are left; `arrive` then counts them in turn.
+    """
     charging(book)
     keep_top_speed(book)
     # What the owner asked for comes first: a very large pack may use up the steps there are.
     with book.attempt(*made_by(STEADY)):
         _steady(book)
-    driven = _until_empty(book, _case_kits(book))
+    kits = _case_kits(book)
+    if not kits:
+        return {}
+    start, left = _start(book), book.steps_left
+    return {
+        case.name: pool.submit(
+            runs.until_empty, kits[case.name], case.cycle, soc=start, most_steps=left
+        )
+        for case in CASES
+        if case.name in kits
+    }
+
+
+def arrive(book: FigureBook, under_way: UnderWay) -> None:
+    """Write the figures of the cases under way, as each arrives, and their combinations."""
     for case in CASES:
-        if case.name in driven:
+        if case.name in under_way:
             with book.attempt(*made_by(case.name)):
-                _case(book, case, driven[case.name])
+                _case(book, case, under_way[case.name].result())
     combine(book)
 
 
@@ -176,24 +211,6 @@ def _case_kits(book: FigureBook) -> Mapping[str, Setup]:
                     _must_use(runs.on_cycle(kit, case.cycle, soc=_middle(book)))
                 kits[case.name] = kit
     return kits
-
-
-def _until_empty(book: FigureBook, kits: Mapping[str, Setup]) -> Mapping[str, Run]:
-    """Drive each case until the pack is empty, as many at once as there are processors.
-
-    Each may take all the steps that are left; `_case` then counts them in turn.
-    """
-    if not kits:
-        return {}
-    cycles = {case.name: case.cycle for case in CASES}
-    start, left = _start(book), book.steps_left
-
-    def drive(name: str) -> Run:
-        return runs.until_empty(kits[name], cycles[name], soc=start, most_steps=left)
-
-    # A run holds the interpreter for its first and last moments only.
-    with ThreadPoolExecutor(os.cpu_count() or 1) as pool:
-        return dict(zip(kits, pool.map(drive, kits), strict=True))
 
 
 def _case(book: FigureBook, case: RangeCase, run: Run) -> None:

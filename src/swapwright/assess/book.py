@@ -19,6 +19,7 @@ from swapwright.build.circuit.circuit import circuit_of
 from swapwright.build.circuit.model import Circuit
 from swapwright.build.network import Network, network_of
 from swapwright.physics.workings import ALL
+from swapwright.simulate.inputs import Setup
 from swapwright.standards.ratings import STEP_BUDGET
 
 Source = str | Value
@@ -71,7 +72,8 @@ class FigureBook:
     that needs it. With ``keep=False`` only the numbers are kept, for the many runs of a band.
     ``curves`` are those a stage makes of what it has at hand.
     ``steps_left`` is what the runs to empty may still take; whoever makes one takes its steps off.
-    ``recorded`` holds runs that later stages look at again, by name.
+    ``recorded`` holds runs that later stages look at again, by name. ``kits`` are the car as the
+    kernel drives it, by whether every gear may be used.
     """
 
     def __init__(self, car: Car, *, keep: bool = True) -> None:
@@ -84,6 +86,7 @@ class FigureBook:
         self.reasons: dict[str, str] = {}
         self.assumed: list[str] = []
         self.recorded: dict[str, RecordedRun] = {}
+        self.kits: dict[bool, Setup] = {}
         self.curves: dict[str, Curve] = {}
         self.steps_left = int(STEP_BUDGET.si)
 

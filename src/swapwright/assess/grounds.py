@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from swapwright.assess.book import FigureBook
-from swapwright.base.figure import Figure, SimulatedWorking, Value
+from swapwright.base.figure import Figure, SimulatedWorking
+
+_NONE: frozenset[str] = frozenset()
 
 
 class Grounds:
@@ -19,7 +21,7 @@ class Grounds:
 
     def assumed_under(self, names: Iterable[str]) -> tuple[str, ...]:
         """Return the build paths of the defaults that figures or entries of these names rest on."""
-        return tuple(sorted(frozenset().union(*map(self._of, names))))
+        return tuple(sorted(_NONE.union(*map(self._of, names))))
 
     def _of(self, name: str) -> frozenset[str]:
         found = self._under.get(name)
@@ -35,20 +37,29 @@ class Grounds:
         return frozenset((name,) if is_default else ())
 
     def _of_figure(self, figure: Figure) -> frozenset[str]:
-        own: set[str] = set()
+        # Most figures rest on one set, or on none: sets are joined only where they differ.
+        own, under = _NONE, self._under
         if isinstance(figure.working, SimulatedWorking):
-            own |= self._of(figure.working.estimate.id)
+            own = self._of(figure.working.estimate.id)
         for value in figure.inputs.values():
-            if value.origin == "default":
-                own.add(self._paths.get((value.ref, value.si), value.ref))
-            elif value.origin == "computed":
-                own |= self._of(value.ref)
-        return frozenset(own)
+            if value.origin == "computed":
+                more = under.get(value.ref)
+                if more is None:
+                    more = self._of(value.ref)
+            elif value.origin == "default":
+                more = frozenset((self._paths.get((value.ref, value.si), value.ref),))
+            else:
+                continue
+            if more and more is not own:
+                own = own | more if own else more
+        return own
 
 
 def _default_paths(book: FigureBook) -> Mapping[tuple[str, float], str]:
     """Return the path of each default of the car, by its source and number."""
-    entries: dict[str, Value] = {**book.car.values, **book.values}
     return {
-        (value.ref, value.si): path for path, value in entries.items() if value.origin == "default"
+        (value.ref, value.si): path
+        for entries in (book.car.values, book.values)
+        for path, value in entries.items()
+        if value.origin == "default"
     }

@@ -75,10 +75,14 @@ def setup(
 
     ``auxiliary`` W replaces the driving auxiliaries. Where gears are changed at rest only, a run
     is driven in the tallest one, unless ``is_every_gear`` asks for what the car can do in any.
+    What does not hang on day and load is made once, so ask only of a book whose design is written.
     Raises Missing where the build does not give enough to drive.
     """
+    kit = book.kits.get(is_every_gear)
+    if kit is not None:
+        return setup_on(kit, book, day=day, auxiliary=auxiliary)
     cells = _cells(book)
-    return Setup(
+    kit = book.kits[is_every_gear] = Setup(
         body=_body(book, day, auxiliary),
         regen=_regen(book),
         drive=_drive(book, is_every_gear),
@@ -86,6 +90,7 @@ def setup(
         pack=_pack(book),
         ambient=book.number(AMBIENT[day]),
     )
+    return kit
 
 
 def setup_on(

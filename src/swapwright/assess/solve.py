@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
 
 from swapwright.assess.assessment import SCHEMA_VERSION, Assessment
-from swapwright.assess.bands import bands, designed, swung
+from swapwright.assess.bands import Band, bands, designed, drive_at_ends
 from swapwright.assess.book import FigureBook
 from swapwright.assess.circuit.circuit import circuit
 from swapwright.assess.context import Context, Rule, Subject, unknown
@@ -72,17 +73,7 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
     ``today`` dates acceptances that run out; without it none has.
     """
     book = FigureBook(car)
-    made = tuple(designed(book, DESIGN))
-    with side_by_side() as pool:
-        under_way = set_off(book, pool)
-        short = swung(car, made)
-        arrive(book, under_way)
-    for stage in AFTER_RANGES:
-        stage(book)
-    found = bands(book.values, short)
-    breakdown(book)
-    circuit(book)
-    systems(book)
+    found = _written(book)
     for figure_id, band in found.items():
         value = book.values.get(figure_id)
         if value is not None:
@@ -109,6 +100,22 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
         skipped=(*skipped, *(f"{part}: {what}; not judged" for part, what in NOT_YET)),
         rules_run=run,
     )
+
+
+def _written(book: FigureBook) -> Mapping[str, Band]:
+    """Write every figure into a book, and return the bands.
+
+    Long runs and those of the bands go on in other threads meanwhile: they are compiled and leave
+    the interpreter to this one.
+    """
+    made = tuple(designed(book, DESIGN))
+    with side_by_side() as pool:
+        under_way = set_off(book, pool)
+        ends = drive_at_ends(book.car, made, pool)
+        arrive(book, under_way)
+        for stage in (*AFTER_RANGES, breakdown, circuit, systems):
+            stage(book)
+        return bands(book.values, ends)
 
 
 def judge(

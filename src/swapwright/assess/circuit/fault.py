@@ -159,6 +159,7 @@ def guards(circuit: Circuit) -> Mapping[Place, tuple[Device, ...]]:
     return {place: tuple(fuses) for place, fuses in found.items()}
 
 
+@lru_cache(maxsize=64)
 def _islands(circuit: Circuit, opened: frozenset[str]) -> Mapping[str, str]:
     return joined(
         (element.plus, element.minus)

@@ -9,13 +9,11 @@ from math import isnan, nan
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.assess import runs
 from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.circuit.resistance import LOW
 from swapwright.assess.circuit.wiring import CONDUCTING, bounds, conductors
-from swapwright.assess.kernel_inputs import setup
 from swapwright.assess.runs import RecordedRun
-from swapwright.assess.stages.ranges import share_behind
+from swapwright.assess.stages.ranges import CITY, RECORDED, share_behind
 from swapwright.assess.stages.regen import NO_REGENERATION
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
@@ -28,12 +26,6 @@ from swapwright.standards.ratings import MOST_BEHIND
 
 FloatArray = NDArray[np.float64]
 
-CYCLES = (
-    ("city", "city cycle (UDDS)", "udds"),
-    ("highway", "highway cycle (HWFET)", "hwfet"),
-    ("wltc", "WLTC class 3b", "wltc-3b"),
-    ("us06", "hard driving (US06)", "us06"),
-)
 _CURRENT = COLUMNS.index("current")
 CLIMB = "climb"
 SPRINT = "sprint"
@@ -89,15 +81,15 @@ def _histories(book: FigureBook) -> tuple[History, ...]:
             step = run.ledger.time / run.steps
             found.append(History(name, label, currents, step, is_repeated, before))
 
-    with book.attempt("circuit.traction.rms_city"):
-        kit, start = setup(book), book.number("pack.window_top")
-        for name, label, cycle in CYCLES:
-            run = book.recorded[name] = runs.recorded_cycle(kit, cycle, soc=start)
-            # Beside town driving, a cycle the car cannot follow is no everyday of its life.
-            can_follow = name == CYCLES[0][0] or share_behind(run) <= MOST_BEHIND.si
-            keep(name, label, run, is_repeated=can_follow)
-        keep(CLIMB, "the goal's climb", book.recorded.get(CLIMB), is_repeated=False)
-        keep(SPRINT, "full throttle", book.recorded.get(SPRINT), is_repeated=False)
+    if CITY not in book.recorded:
+        return ()
+    for name, (label, _) in RECORDED.items():
+        run = book.recorded[name]
+        # Beside town driving, a cycle the car cannot follow is no everyday of its life.
+        can_follow = name == CITY or share_behind(run) <= MOST_BEHIND.si
+        keep(name, label, run, is_repeated=can_follow)
+    keep(CLIMB, "the goal's climb", book.recorded.get(CLIMB), is_repeated=False)
+    keep(SPRINT, "full throttle", book.recorded.get(SPRINT), is_repeated=False)
     return tuple(found)
 
 

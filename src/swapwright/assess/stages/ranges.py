@@ -6,13 +6,14 @@ import os
 from collections.abc import Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from swapwright.assess import estimate_range, runs
 from swapwright.assess.book import FigureBook
 from swapwright.assess.days import AMBIENT, COLD, GOAL, HOT, MILD, WORDS
 from swapwright.assess.estimate_drive import keep_top_speed
 from swapwright.assess.kernel_inputs import setup, setup_on
-from swapwright.assess.runs import Run
+from swapwright.assess.runs import RecordedRun, Run
 from swapwright.assess.simulated import simulated_figure
 from swapwright.assess.stages.combined import combine
 from swapwright.assess.stages.pack import NO_WINDOW
@@ -55,9 +56,24 @@ CASES = (
 
 STEADY = "at_goal_speed"
 
+CITY = "city"
+RECORDED: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        CITY: ("city cycle (UDDS)", "udds"),
+        "highway": ("highway cycle (HWFET)", "hwfet"),
+        "wltc": ("WLTC class 3b", "wltc-3b"),
+        "us06": ("hard driving (US06)", "us06"),
+    }
+)
+"""The cycles driven once from full with every step kept: their labels and traces."""
 
-UnderWay = Mapping[str, Future[Run]]
-"""Cars driven until they are empty, each by the name of its case."""
+
+@dataclass(frozen=True)
+class UnderWay:
+    """Runs that go on while the rest is worked out, by name: cases until empty, recorded cycles."""
+
+    until_empty: Mapping[str, Future[Run]]
+    recorded: Mapping[str, Future[RecordedRun]]
 
 
 def ranges(book: FigureBook) -> None:
@@ -85,25 +101,33 @@ def set_off(book: FigureBook, pool: ThreadPoolExecutor) -> UnderWay:
     with book.attempt(*made_by(STEADY)):
         _steady(book)
     kits = _case_kits(book)
-    if not kits:
-        return {}
-    start, left = _start(book), book.steps_left
-    return {
+    left = book.steps_left
+    until_empty = {
         case.name: pool.submit(
-            runs.until_empty, kits[case.name], case.cycle, soc=start, most_steps=left
+            runs.until_empty, kits[case.name], case.cycle, soc=_start(book), most_steps=left
         )
         for case in CASES
         if case.name in kits
     }
+    recorded: dict[str, Future[RecordedRun]] = {}
+    with book.attempt("circuit.traction.rms_city"):
+        kit, start = setup(book), book.number("pack.window_top")
+        for name, (_, cycle) in RECORDED.items():
+            recorded[name] = pool.submit(runs.recorded_cycle, kit, cycle, soc=start)
+    return UnderWay(until_empty, recorded)
 
 
 def arrive(book: FigureBook, under_way: UnderWay) -> None:
-    """Write the figures of the cases under way, as each arrives, and their combinations."""
+    """Write the figures of the cases under way, as each arrives, and their combinations.
+
+    Recorded cycles are put into the book.
+    """
     for case in CASES:
-        if case.name in under_way:
+        if case.name in under_way.until_empty:
             with book.attempt(*made_by(case.name)):
-                _case(book, case, under_way[case.name].result())
+                _case(book, case, under_way.until_empty[case.name].result())
     combine(book)
+    book.recorded.update({name: run.result() for name, run in under_way.recorded.items()})
 
 
 def made_by(name: str) -> tuple[str, ...]:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, MutableMapping, Sequence
-from concurrent.futures import Executor, Future
 from dataclasses import dataclass, replace
 from itertools import islice
 from typing import TypeVar, overload
@@ -185,57 +184,52 @@ class Nominal:
 
 
 @dataclass(frozen=True)
-class AtEnds:
-    """A car driven in short, and again with each uncertain input at its ends, side by side.
+class Swung:
+    """How far each uncertain input moves the figures of a car driven in short.
 
-    ``nominal`` are the car's figures; ``driven`` gives those at the (low, high) end by input.
+    ``nominal`` are that car's figures; ``moved`` gives, by figure and input, the (low end, high
+    end) deviation, SI.
     """
 
     nominal: Figures
-    driven: Mapping[str, tuple[Future[Figures], Future[Figures]]]
+    moved: Mapping[str, Mapping[str, tuple[float, float]]]
 
 
-def drive_at_ends(car: Car, design: Sequence[Designed], pool: Executor) -> AtEnds:
-    """Start driving a designed car with each uncertain input at its low and at its high end."""
-    ends = {
-        path: (value.low, value.high)
-        for path in car.uncertain()
-        if (value := car.value(path)).low is not None and value.high is not None
-    }
-    if not ends:
-        return AtEnds({}, {})
+def swung(car: Car, design: Sequence[Designed]) -> Swung:
+    """Drive a designed car in short with each uncertain input at its low and at its high end."""
+    uncertain = car.uncertain()
+    if not uncertain:
+        return Swung({}, {})
     nominal = Nominal(car, design)
-    return AtEnds(
-        nominal.values,
-        {
-            path: (
-                pool.submit(nominal.with_value, path, low),
-                pool.submit(nominal.with_value, path, high),
-            )
-            for path, (low, high) in ends.items()
-        },
-    )
-
-
-def bands(full: Figures, short: AtEnds) -> dict[str, Band]:
-    """Return the band of every figure that an uncertain input moves.
-
-    ``full`` gives the nominal figures, ``short`` those of the short runs.
-    """
-    swings: dict[str, dict[str, tuple[float, float]]] = {}
-    for path, driven in short.driven.items():
-        low, high = (end.result() for end in driven)
-        for figure_id, base in short.nominal.items():
+    moved: dict[str, dict[str, tuple[float, float]]] = {}
+    for path in uncertain:
+        value = car.value(path)
+        if value.low is None or value.high is None:
+            continue
+        low, high = (nominal.with_value(path, end) for end in (value.low, value.high))
+        for figure_id, base in nominal.values.items():
             least, most = low.get(figure_id), high.get(figure_id)
-            if least is most is base or least is None or most is None or figure_id not in full:
+            if least is most is base or least is None or most is None:
                 continue
             down, up = least.si - base.si, most.si - base.si
             if max(abs(down), abs(up)) > LEAST * abs(base.si):
-                scale = _scale(full[figure_id], base)
-                swings.setdefault(figure_id, {})[path] = (down * scale, up * scale)
-    return {
-        figure_id: _combined(full[figure_id].si, by_input) for figure_id, by_input in swings.items()
-    }
+                moved.setdefault(figure_id, {})[path] = (down, up)
+    return Swung(nominal.values, moved)
+
+
+def bands(full: Figures, short: Swung) -> dict[str, Band]:
+    """Return the band of every figure that an uncertain input moves.
+
+    ``full`` gives the nominal figures, ``short`` what moves those of the short runs.
+    """
+    found: dict[str, Band] = {}
+    for figure_id, by_input in short.moved.items():
+        value = full.get(figure_id)
+        if value is not None:
+            scale = _scale(value, short.nominal[figure_id])
+            swings = {path: (down * scale, up * scale) for path, (down, up) in by_input.items()}
+            found[figure_id] = _combined(value.si, swings)
+    return found
 
 
 def _scale(full: Value, short: Value) -> float:

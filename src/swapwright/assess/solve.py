@@ -8,7 +8,7 @@ from datetime import date
 from types import MappingProxyType
 
 from swapwright.assess.assessment import SCHEMA_VERSION, Assessment
-from swapwright.assess.bands import Band, bands, designed, drive_at_ends
+from swapwright.assess.bands import Band, bands, designed, swung
 from swapwright.assess.book import FigureBook
 from swapwright.assess.circuit.circuit import circuit
 from swapwright.assess.context import Context, Rule, Subject, unknown
@@ -105,17 +105,17 @@ def assess(car: Car, *, today: date | None = None, rules: tuple[Rule, ...] = RUL
 def _written(book: FigureBook) -> Mapping[str, Band]:
     """Write every figure into a book, and return the bands.
 
-    Long runs and those of the bands go on in other threads meanwhile: they are compiled and leave
-    the interpreter to this one.
+    Long runs go on in other threads while the cars of the bands are driven: they are compiled and
+    leave the interpreter to this one.
     """
     made = tuple(designed(book, DESIGN))
     with side_by_side() as pool:
         under_way = set_off(book, pool)
-        ends = drive_at_ends(book.car, made, pool)
+        short = swung(book.car, made)
         arrive(book, under_way)
-        for stage in (*AFTER_RANGES, breakdown, circuit, systems):
-            stage(book)
-        return bands(book.values, ends)
+    for stage in (*AFTER_RANGES, breakdown, circuit, systems):
+        stage(book)
+    return bands(book.values, short)
 
 
 def judge(

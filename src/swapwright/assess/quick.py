@@ -42,8 +42,9 @@ from swapwright.standards.ratings import MOST_BEHIND
 
 SOC = 0.60
 """Charge a short run starts from, near the middle of the window."""
-SECONDS = 2
-"""Every so many seconds a cycle is held to: half the steps; shorter gear changes go unnoticed."""
+SECONDS = 3
+"""Every so many seconds a cycle is held to: a third of the steps; shorter gear changes go
+unnoticed. The ends of a band move by at most a fortieth of its width."""
 SPRINT_STEP = 0.1
 MAP_POINTS = 24
 """Coarser than the nominal car's: only differences are taken from them."""

@@ -55,7 +55,7 @@ def loop_heat(book: FigureBook, loop: Loop) -> None:
     for state, label in STATES.items():
         hot = [part for part in parts if makes_heat(part, state)]
         if hot:
-            _settled(book, loop, hot, state, label)
+            settled(book, loop, hot, state, label)
     if any(makes_heat(part, CLIMB) for part in parts):
         _climb(book, loop, parts)
     _limits(book, loop, parts)
@@ -95,7 +95,8 @@ def _asked_flow(book: FigureBook, loop: Loop) -> None:
         )
 
 
-def _carried(loop: Loop) -> dict[str, Source]:
+def carried(loop: Loop) -> dict[str, Source]:
+    """Return what a loop's radiator and coolant carry, by the names formulas have for it."""
     return {
         "effectiveness": loop.figure("effectiveness"),
         "capacity_rate": loop.figure("capacity_rate"),
@@ -127,12 +128,12 @@ def _radiator(book: FigureBook, loop: Loop) -> None:
         {
             "max_temperature": loop.entry("max_temperature"),
             "ambient": HOT_DAY,
-            **_carried(loop),
+            **carried(loop),
         },
     )
 
 
-def _settled(book: FigureBook, loop: Loop, hot: list[str], state: str, label: str) -> None:
+def settled(book: FigureBook, loop: Loop, hot: list[str], state: str, label: str) -> None:
     """Write heat and temperatures of one state, settled on the hot day."""
     words = f"{loop.name} loop, {label}"
     heat = loop.figure(f"heat_{state}")
@@ -146,7 +147,7 @@ def _settled(book: FigureBook, loop: Loop, hot: list[str], state: str, label: st
         coolant_hot,
         hottest,
         f"hottest coolant, {words}, hot day",
-        {"ambient": HOT_DAY, "heat": heat, **_carried(loop)},
+        {"ambient": HOT_DAY, "heat": heat, **carried(loop)},
     )
     book.make(
         coolant_rise,
@@ -221,7 +222,7 @@ def _climb(book: FigureBook, loop: Loop, parts: tuple[str, ...]) -> None:
             "settled": loop.figure(f"hottest_{CLIMB}"),
             "heat_capacity": loop.figure("heat_capacity"),
             "time": "goals.climb.for",
-            **_carried(loop),
+            **carried(loop),
         },
     )
 
@@ -238,7 +239,7 @@ def _limits(book: FigureBook, loop: Loop, parts: tuple[str, ...]) -> None:
             ambient_at_limit,
             loop.figure(f"ambient_limit_{state}"),
             f"warmest air the coolant stays within its limit in, {words}",
-            {"max_temperature": limit, "heat": heat, **_carried(loop)},
+            {"max_temperature": limit, "heat": heat, **carried(loop)},
         )
         book.make(
             conductance_needed,

@@ -24,9 +24,7 @@ class Warmed:
     temperature: float
 
 
-def write_warming(
-    book: FigureBook, at: str, begun: str, air: str, path: str, around: str
-) -> None:
+def write_warming(book: FigureBook, at: str, begun: str, air: str, path: str, around: str) -> None:
     """Write current and temperature of a charge on its way to the end voltage.
 
     ``air`` names the temperature the cells begin at, ``path`` the way of their heat, ``around``

@@ -1,4 +1,4 @@
-"""Cooling loops: heat made, flow, temperatures, a fast charge in the heat, and three charts; and warmth in the cold."""
+"""Cooling loops: heat made, flow, temperatures, a fast charge, charts; and warmth in the cold."""
 
 from __future__ import annotations
 

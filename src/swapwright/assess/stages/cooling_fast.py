@@ -17,7 +17,6 @@ from swapwright.assess.stages import charge_fast
 from swapwright.assess.stages.cell_point import derating_at
 from swapwright.assess.stages.charge_supply import INLET
 from swapwright.assess.stages.charge_time import (
-    HEAT_PATH,
     RUN,
     ChargeCase,
     keep_charge,
@@ -85,7 +84,7 @@ def _may_cool_pack(book: FigureBook, loop: Loop) -> bool:
 
 
 def _case(book: FigureBook, plated: Sequence[Loop]) -> ChargeCase:
-    """Return the charge with the way of its cells' heat: of several plates the one that gives least."""
+    """Return the charge with the way of its cells' heat: of several loops the poorest."""
     if not plated:
         return CASE
     worst = min(plated, key=lambda loop: book.number(loop.figure("pack_path")))
@@ -124,7 +123,11 @@ def _held(book: FigureBook, run: ChargeRun) -> None:
     cell = LookedUp("simulated run", f"cells at {warm[at]:.0f} K", f"at {soc:.0%}", RUN)
     for figure_id, label, current in (
         (HELD, "current of a fast charge where warm cells hold it back most", held[at]),
-        (UNHELD, "current it would have there with cells that take all they are rated for", wanted[at]),
+        (
+            UNHELD,
+            "current it would have there if they took all they are rated for",
+            wanted[at],
+        ),
     ):
         book.look_up(
             figure_id, f"{label}, hot day", float(current), "A", cell, "current",
@@ -189,7 +192,7 @@ def _into_cells(book: FigureBook) -> None:
     derating_at(
         book,
         "charging.fast_share_hot",
-        "share of the charge current the cells take where a fast charge on a hot day has them hottest",
+        "share of the charge current the cells take at their hottest in a fast charge, hot day",
         "charge_derate",
         HOTTEST,
     )

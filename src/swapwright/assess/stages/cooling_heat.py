@@ -17,6 +17,7 @@ from swapwright.assess.cooling_loop import (
     heat_of,
     makes_heat,
 )
+from swapwright.assess.stages.cooling_rating import coolant_into, part_ratings
 from swapwright.base.errors import Missing
 from swapwright.build.circuit.model import slug
 from swapwright.physics.cooling.heat import (
@@ -59,6 +60,7 @@ def loop_heat(book: FigureBook, loop: Loop) -> None:
     if any(makes_heat(part, CLIMB) for part in parts):
         _climb(book, loop, parts)
     _limits(book, loop, parts)
+    part_ratings(book, loop, parts)
     if INVERTER in parts:
         _plate(book, loop)
     else:
@@ -278,26 +280,14 @@ def _plate(book: FigureBook, loop: Loop) -> None:
     """Write how hot the inverter's plate runs, where the file gives its thermal resistance."""
     if not book.has(loop.entry("plate_resistance")):
         return
-    rise = loop.figure(f"rise_{INVERTER}_{CONTINUOUS}")
-    into: list[tuple[str, Source, float]] = [
-        ("behind it", loop.figure(f"after_{INVERTER}_{CONTINUOUS}"), 1.0),
-        ("rise in it", rise, -1.0),
-    ]
-    came = loop.figure(f"into_{INVERTER}_{CONTINUOUS}")
-    book.total(
-        came,
-        f"coolant that comes to the inverter, {loop.name} loop, continuous power",
-        "K",
-        into,
-        "temperature",
-    )
+    came = coolant_into(book, loop, INVERTER)
     with book.attempt(loop.figure("plate")):
         book.make(
             plate_temperature,
             loop.figure("plate"),
             label=f"plate of the inverter, {loop.name} loop, continuous power, hot day",
             coolant_in=came,
-            rise=rise,
+            rise=loop.figure(f"rise_{INVERTER}_{CONTINUOUS}"),
             heat=heat_of(book, INVERTER, CONTINUOUS),
             thermal_resistance=loop.entry("plate_resistance"),
         )

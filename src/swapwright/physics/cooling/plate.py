@@ -38,7 +38,7 @@ _PLATE = Symbol("plate", "W/K", 5.0, 3000.0, "heat per degree between cells and 
 _RATE = Symbol("capacity_rate", "W/K", 50.0, 3000.0, "heat the coolant carries for each degree")
 _EFFECTIVENESS = Symbol("effectiveness", "1", 0.05, 0.99, "share the radiator gives", "fraction")
 _SOURCES = ("incropera-2007-ch3",)
-_AT_ONCE = "what coolant, plate and hoses store is left out: the coolant is as warm at once as it gets at these cells"
+_AT_ONCE = "the coolant is at once as warm as it gets at these cells: what it stores is left out"
 _BOX = "heat the box gives to the air beside it"
 
 PATH_THROUGH_PLATE = Working(

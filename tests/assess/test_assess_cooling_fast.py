@@ -180,6 +180,17 @@ def test_without_a_monitor_a_station_forces_hot_cells_and_that_stops():
     assert si(alone, "charging.fast_current_hot") == 60.0
 
 
+@pytest.mark.arithmetic
+def test_cells_too_hot_to_be_charged_at_all_take_nothing_and_only_a_monitor_keeps_it_so():
+    hot = {"conditions__hot_day": "56 degC"}
+    for monitored, verdict in (("true", "met"), ("false", "stop")):
+        found = charged("ridgeway", **hot, charging__limited_by_pack=monitored)
+        assert si(found, "charging.fast_current_allowed_hot") == 0.0
+        assert by_rule(found)["charging.fast_current_hot"].verdict == verdict
+        assert by_rule(found)["cooling.fast_charge"].verdict == "unknown"
+        assert "take no current" in found.missing[HOT_TIME][0]
+
+
 @pytest.mark.property
 @pytest.mark.parametrize(
     ("path", "better", "worse"),

@@ -31,7 +31,10 @@ EQUATIONS = (
 )
 SOURCES = ("plett-2015-ch2", "definition-machine-efficiency")
 RUN = "swapwright-charge-run"
-WARMED = "the pack is warmed first, which the cooling figures time; a charge of cells that are kept warm has no model"
+WARMED = (
+    "the pack is warmed first, which the cooling figures time; "
+    "a charge of cells that are kept warm has no model"
+)
 FULL = "charging.full_soc"
 HEAT_PATH = "pack.heat_path"
 MOST_POINTS = 120

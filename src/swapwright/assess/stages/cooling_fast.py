@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from swapwright.assess.book import FigureBook, Source
-from swapwright.assess.charge_runs import ChargeRun
+from swapwright.assess.charge_runs import REFUSED, ChargeRun
 from swapwright.assess.cooling_curves import fast_chart
 from swapwright.assess.cooling_loop import CONVERTER, FAST, PACK, Loop, heat_of, makes_heat
 from swapwright.assess.days import AMBIENT, HOT
@@ -43,7 +43,6 @@ HELD, UNHELD = "charging.fast_held_hot", "charging.fast_unheld_hot"
 LOST, MEAN_POWER = "cooling.pack_fast", "charging.mean_power_fast_hot"
 HOTTEST = f"charging.hottest_cell{CASE.name}"
 OF_RUN = (*made_by(CASE), HELD, UNHELD, MEAN_POWER, LOST)
-JUDGED = (*OF_RUN, "charging.fast_share_hot", ALLOWED, FORCED)
 
 
 def fast_charge(book: FigureBook, loops: Sequence[Loop]) -> None:
@@ -55,7 +54,7 @@ def fast_charge(book: FigureBook, loops: Sequence[Loop]) -> None:
     if inlet and inlet not in FAST_INLETS:
         return
     plated = [loop for loop in loops if _may_cool_pack(book, loop)]
-    with book.attempt(*JUDGED, *(loop.figure("fast_end") for loop in plated)):
+    with book.attempt(*OF_RUN, *(loop.figure("fast_end") for loop in plated)):
         if not inlet:
             raise Missing(INLET)
         for loop in plated:
@@ -69,8 +68,7 @@ def fast_charge(book: FigureBook, loops: Sequence[Loop]) -> None:
         for loop in plated:
             _coolant(book, loop)
         book.curves["cooling.fast"] = fast_chart(book, plated, run)
-    if book.has(HOTTEST):
-        _into_cells(book)
+    _into_cells(book)
 
 
 def around_of(loop: Loop) -> str:
@@ -188,13 +186,17 @@ def _coolant(book: FigureBook, loop: Loop) -> None:
 
 
 def _into_cells(book: FigureBook) -> None:
-    """Write what the hottest cells take, and what reaches them."""
+    """Write what the hottest cells take, and what reaches them.
+
+    Cells that refuse a charge from the start are as hot as the air, and take nothing.
+    """
+    refuse = book.reasons.get(HOTTEST) == REFUSED
     derating_at(
         book,
         "charging.fast_share_hot",
         "share of the charge current the cells take at their hottest in a fast charge, hot day",
         "charge_derate",
-        HOTTEST,
+        AMBIENT[HOT] if refuse else HOTTEST,
     )
     book.make(
         derated_current,

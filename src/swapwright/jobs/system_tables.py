@@ -108,7 +108,10 @@ class _Tables:
 
     def fast(self) -> Table:
         """Return a fast charge on a mild and on a hot day."""
-        rows = self._rows((label, (f"{name}_fast", f"{name}_fast_hot")) for label, name in CHARGES)
+        rows = self._rows(
+            (label.replace("wall", "station"), (f"{name}_fast", f"{name}_fast_hot"))
+            for label, name in CHARGES
+        )
         held = self._rows(
             (label, ("", name))
             for label, name in (

@@ -45,6 +45,12 @@ TWO_UNITS = {
     "drive.second.torque_limit": "100 N.m",
     "drive.second.speed_limit": "6000 rpm",
     "drive.second.axle": "front",
+    "drive.second.motor.rated_coolant": "40 degC",
+    "drive.second.inverter.rated_coolant": "40 degC",
+    "cooling.by_air": '["charger", "dc-dc"]',
+    "cooling.loop[0].parts": (
+        '["pump", "inverter", "motor", "second inverter", "second motor", "radiator"]'
+    ),
 }
 ROUND_CELLS = {
     "pack.module": None,

@@ -42,7 +42,8 @@ class Charging:
 
     ``power`` W into the pack, ``loads`` W beside it, ``efficiency`` 1 from the supply to both;
     ``current`` A of the pack at most, ``volts`` V it ends at; states of charge from and to;
-    ``ambient`` K; ``taper`` A of the pack it ends at.
+    ``ambient`` K of the cells when it begins; ``taper`` A of the pack it ends at. ``conductance``
+    W/K is the way of the whole pack's heat, ``around`` K what lies at its end.
     """
 
     power: float
@@ -54,6 +55,8 @@ class Charging:
     target: float
     ambient: float
     taper: float
+    conductance: float
+    around: float
 
 
 @dataclass(frozen=True)
@@ -112,6 +115,7 @@ def charged(book: FigureBook, given: Charging) -> ChargeRun:
     pack = pack._replace(
         max_voltage=given.volts / series,
         current_limit=min(given.current, NO_LIMIT) / parallel,
+        conductance=given.conductance / (series * parallel),
     )
     if given.start >= given.target:
         raise Missing(reason=FULL_ALREADY)
@@ -121,7 +125,7 @@ def charged(book: FigureBook, given: Charging) -> ChargeRun:
         power=given.power,
         taper=given.taper / parallel,
         target=(1.0 - given.target) * pack.capacity,
-        ambient=given.ambient,
+        ambient=given.around,
         coldest=book.get("pack.cell.min_charge_temperature") or 0.0,
     )
     before = ChargeState((1.0 - given.start) * pack.capacity, 0.0, 0.0, given.ambient)

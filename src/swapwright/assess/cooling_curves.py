@@ -1,4 +1,4 @@
-"""Charts of cooling: pump and loop over flow, and the coolant over the goal's climb."""
+"""Charts of cooling: pump and loop over flow, coolant on the goal's climb, and a fast charge."""
 
 from __future__ import annotations
 
@@ -8,16 +8,21 @@ from math import isnan, nan
 import numpy as np
 
 from swapwright.assess.book import FigureBook
+from swapwright.assess.charge_runs import ChargeRun
 from swapwright.assess.cooling_loop import CLIMB, HIGHWAY, Loop
 from swapwright.base.curve import Axis, Curve, Mark, Series
 from swapwright.physics.cooling.flow import LoopBody
 from swapwright.physics.cooling.heat import coolant_after
+from swapwright.physics.cooling.plate import coolant_on_plate
+from swapwright.simulate.charge import CHARGE_COLUMNS
 
-FLOW_ID, CLIMB_ID = "cooling.working_point", "cooling.coolant"
+FLOW_ID, CLIMB_ID, FAST_ID = "cooling.working_point", "cooling.coolant", "cooling.fast"
 FLOW_SOURCES = ("churchill-1977-friction", "coolant-loop-practice")
+FAST_SOURCES = ("swapwright-charge-run", "incropera-2007-ch3")
 CLIMB_SOURCES = ("incropera-2007-ch5", "incropera-2007-ch11")
 POINTS = 41
 STEPS = 61
+MOST_POINTS = 120
 
 
 def flow_chart(book: FigureBook, bodies: Mapping[Loop, LoopBody]) -> Curve | None:
@@ -79,6 +84,42 @@ def climb_chart(book: FigureBook, loops: Sequence[Loop]) -> Curve | None:
         tuple(series),
         tuple(marks),
         CLIMB_SOURCES,
+    )
+
+
+def fast_chart(book: FigureBook, plated: Sequence[Loop], run: ChargeRun) -> Curve:
+    """Return cells and coolant over a fast charge on the hot day."""
+    every = max(len(run.trace) // MOST_POINTS, 1)
+    rows = [*run.trace[:-1:every], run.trace[-1]]
+    times, cells = (
+        [float(row[CHARGE_COLUMNS.index(name)]) for row in rows] for name in ("time", "temperature")
+    )
+    series = [Series("cells", "temperature", "K", tuple(cells))]
+    marks = []
+    for loop in plated:
+        way = {
+            "plate": book.number("pack.plate_path"),
+            "around": book.number(loop.figure("around_fast")),
+            "effectiveness": book.number(loop.figure("effectiveness")),
+            "capacity_rate": book.number(loop.figure("capacity_rate")),
+        }
+        line = [coolant_on_plate(cells=cell, **way) for cell in cells]
+        series.append(
+            Series(f"hottest coolant, {loop.name} loop", "temperature", "K", _points(line))
+        )
+        limit = book.get(loop.entry("max_temperature"))
+        if limit is not None:
+            marks.append(Mark(f"limit, {loop.name} loop", y=limit))
+    hottest = book.get("pack.cell.max_temperature")
+    if hottest is not None:
+        marks.append(Mark("limit, cells", y=hottest))
+    return Curve(
+        FAST_ID,
+        "cells and coolant over a fast charge, hot day",
+        Axis("time", "time", "s", tuple(times)),
+        tuple(series),
+        tuple(marks),
+        FAST_SOURCES,
     )
 
 

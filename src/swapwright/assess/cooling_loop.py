@@ -36,6 +36,8 @@ SHEDDING: Mapping[str, str] = MappingProxyType(
 """Parts that must shed their heat into a loop or into the air, and where each stands in a file."""
 
 CONTINUOUS, CLIMB, HIGHWAY, CHARGING = "continuous", "climb", "highway", "charging"
+FAST = "fast"
+"""A fast charge with direct current, which heats the cells and not the car's own charger."""
 
 RUNS: Mapping[str, str] = MappingProxyType(
     {
@@ -50,6 +52,7 @@ RUNS: Mapping[str, str] = MappingProxyType(
 STATES: Mapping[str, str] = MappingProxyType(
     {CONTINUOUS: "continuous power", **RUNS, CHARGING: "charging"}
 )
+"""What every loop is worked out in; a fast charge comes to it where the car has one."""
 
 
 @dataclass(frozen=True)
@@ -89,7 +92,7 @@ def loops(car: Car) -> tuple[Loop, ...]:
 def makes_heat(part: str, state: str) -> bool:
     """Tell whether a part puts heat into its loop in a state of the car."""
     if part in DRIVE_PARTS:
-        return state != CHARGING
+        return state not in (CHARGING, FAST)
     if part == CHARGER:
         return state == CHARGING
     return part in (PACK, CONVERTER)

@@ -56,6 +56,14 @@ class Estimated(Protocol):
     def target(self) -> str:
         """The state of charge it ends at."""
 
+    @property
+    def path(self) -> str:
+        """The way of the cells' heat."""
+
+    @property
+    def around(self) -> str:
+        """What lies at the end of that way: the day's air, or a coolant that other parts warm."""
+
 
 def estimate_charge(book: FigureBook, case: Estimated, loads: float, efficiency: float) -> None:
     """Write time and energies of a charge by closed forms of the car's entries.
@@ -73,7 +81,7 @@ def estimate_charge(book: FigureBook, case: Estimated, loads: float, efficiency:
     _on_the_way(book, case, cold, f"{cold}.current_limit")
     _begun(book, case, cold)
     _other(book, case, cold)
-    write_warming(book, at, cold, air)
+    write_warming(book, at, cold, air, case.path, case.around)
     _currents(book, case, at, f"{at}.cell_temperature")
     _turn(book, case, at)
     _mean_voltage(book, at, f"{at}.turn")

@@ -24,15 +24,21 @@ class Warmed:
     temperature: float
 
 
-def write_warming(book: FigureBook, at: str, begun: str, air: str) -> None:
-    """Write current and temperature of a charge on its way to the end voltage."""
+def write_warming(book: FigureBook, at: str, begun: str, air: str, path: str, around: str) -> None:
+    """Write current and temperature of a charge on its way to the end voltage.
+
+    ``air`` names the temperature the cells begin at, ``path`` the way of their heat, ``around``
+    what lies at its end.
+    """
     names = (f"{at}.warmed_current", f"{at}.cell_temperature")
     with book.attempt(*names):
-        found = _warmed(book, begun, air)
+        found = _warmed(book, begun, air, path, around)
         inputs = {
             "start": book.value("charging.from"),
             "turn": book.value(f"{begun}.turn"),
             "ambient": book.value(air),
+            "conductance": book.value(path),
+            "around": book.value(around),
             "first": book.value(f"{begun}.current_limit"),
         }
         cell = LookedUp("cells that warm", f"{SLICES} slices of equal charge", "mean", SOURCE)
@@ -43,7 +49,7 @@ def write_warming(book: FigureBook, at: str, begun: str, air: str) -> None:
         book.look_up(names[1], label, found.temperature, "K", cell, "temperature", **inputs)
 
 
-def _warmed(book: FigureBook, begun: str, air: str) -> Warmed:
+def _warmed(book: FigureBook, begun: str, air: str, path: str, around: str) -> Warmed:
     ambient, start = book.number(air), book.number("charging.from")
     step = (book.number(f"{begun}.turn") - start) / SLICES
     other = book.number(f"{begun}.other_current")
@@ -53,7 +59,7 @@ def _warmed(book: FigureBook, begun: str, air: str) -> Warmed:
     maps = [book.car.map(f"pack.cell.{part}") for part in RESISTANCES]
     joints = book.number("pack.joints_per_cell")
     entropic = series * book.number("pack.cell.entropic")
-    conductance = book.number("pack.heat_path")
+    conductance, outside = book.number(path), book.number(around)
     capacity = book.number("pack.cell_mass") * book.number("pack.cell.specific_heat")
     charge = step * book.number("pack.capacity")
     warm, current, time = ambient, min(other, rated * derate.at(ambient)), 0.0
@@ -67,7 +73,7 @@ def _warmed(book: FigureBook, begun: str, air: str) -> Warmed:
             ohms = (sum(each.at(mean, soc) for each in maps) + joints) * series / parallel
             heat = current**2 * ohms + current * mean * entropic
             warm = begins + _warming(
-                heat - conductance * (begins - ambient), conductance, capacity, charge / current
+                heat - conductance * (begins - outside), conductance, capacity, charge / current
             )
             mean = 0.5 * (begins + warm)
         time += charge / current

@@ -91,6 +91,7 @@ MOTOR = (
     Field("drag_cubic", "loss_cubic", "windage per (rad/s)^3", low=0.0, high=1e-2),
     Field("inertia", "inertia", "rotor inertia", low=0.0, high=10.0),
     Field("max_winding_temperature", "temperature", "hottest winding", low=320.0, high=550.0, default=428.15, default_source="motor-class-f-winding"),
+    Field("rated_coolant", "temperature", "coolant that comes in, at which its continuous rating is given", "by its data sheet; of a part in a coolant loop that does not say, 60 degC", low=270.0, high=380.0),
 )
 
 INVERTER = (
@@ -107,6 +108,7 @@ INVERTER = (
     Field("loss_linear", "voltage", "loss per phase ampere rms", low=0.0, high=50.0),
     Field("loss_square", "resistance", "loss per phase ampere rms squared", low=0.0, high=1.0),
     Field("max_temperature", "temperature", "hottest base plate", low=300.0, high=450.0),
+    Field("rated_coolant", "temperature", "coolant that comes in, at which its continuous rating is given", "by its data sheet; of a part in a coolant loop that does not say, 60 degC", low=270.0, high=380.0),
 )
 
 GEARBOX = (

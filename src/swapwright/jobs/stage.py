@@ -99,7 +99,7 @@ STAGES: tuple[Stage, ...] = (
         "loops, flow and temperatures, and the heat of pack and cabin",
         ("cooling",),
         ("cooling",),
-        ("cooling.working_point", "cooling.coolant"),
+        ("cooling.working_point", "cooling.coolant", "cooling.fast"),
         ("cooling",),
     ),
     Stage(

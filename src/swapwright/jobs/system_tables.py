@@ -42,6 +42,7 @@ STATES = (
     ("city", "city"),
     ("highway", "highway"),
     ("charging", "charging"),
+    ("fast charging, its mean heat for good", "fast"),
 )
 BOX = ("mass", "load", "strength")
 WHEELS = ("front left", "front right", "rear left", "rear right")
@@ -55,7 +56,7 @@ def tables_of(stage: str, checked: Checked, profile: str) -> tuple[Table, ...]:
         "pack": module_list(checked, profile) if stage == "pack" else (),
         "network": bus_sheet(checked, profile) if stage == "network" else (),
         "12-v": (made.loads(),) if stage == "12-v" else (),
-        "charging": (made.limits(), made.charges(), made.inlet()) if stage == "charging" else (),
+        "charging": made.charging() if stage == "charging" else (),
         "cooling": made.loops() if stage == "cooling" else (),
         "weight": (made.wheels(), made.boxes()) if stage == "weight" else (),
     }
@@ -91,6 +92,10 @@ class _Tables:
         )
         return Table("Loads by case", ("", "current", "power", "from the pack"), rows)
 
+    def charging(self) -> tuple[Table, ...]:
+        """Return what may be drawn, one charge, a fast one, and what the inlet asks of the car."""
+        return self.limits(), self.charges(), self.fast(), self.inlet()
+
     def limits(self) -> Table:
         """Return what each thing between the wall and the cells allows."""
         rows = self._rows((label, (name,)) for label, name in LIMITS)
@@ -100,6 +105,21 @@ class _Tables:
         """Return one charge on a mild and on a cold day."""
         rows = self._rows((label, (name, f"{name}_cold")) for label, name in CHARGES)
         return Table("One charge", ("", "mild day", "cold day"), rows)
+
+    def fast(self) -> Table:
+        """Return a fast charge on a mild and on a hot day."""
+        rows = self._rows(
+            (label.replace("wall", "station"), (f"{name}_fast", f"{name}_fast_hot"))
+            for label, name in CHARGES
+        )
+        held = self._rows(
+            (label, ("", name))
+            for label, name in (
+                ("where warm cells hold it back most", "charging.fast_held_hot"),
+                ("there without it", "charging.fast_unheld_hot"),
+            )
+        )
+        return Table("A fast charge", ("", "mild day", "hot day"), (*rows, *held))
 
     def inlet(self) -> Table:
         """Return what the inlet's language is, and what the pack controller has to say in it."""
@@ -123,6 +143,8 @@ class _Tables:
             )
             flow = self._told(f"{at}.flow")
             note = f"Flow {flow}; freezes at {self._told(f'{at}.freezes')}." if flow else ""
+            end = self._told(f"{at}.fast_end")
+            note += f" Hottest in a fast charge: {end}." if note and end else ""
             title = f"Loop {name}, on a hot day"
             made.append(Table(title, ("", "heat", "hottest", "coolest"), rows, note))
         return tuple(made)

@@ -22,7 +22,7 @@ from swapwright.physics.circuit import (
     voltmeter_method,
     y_capacitor,
 )
-from swapwright.physics.cooling import flow, heat, warmth
+from swapwright.physics.cooling import flow, heat, plate, rating, warmth
 from swapwright.physics.drive import (
     gearing,
     inverter,
@@ -129,6 +129,8 @@ ALL: tuple[Working, ...] = (
     # cooling
     *flow.WORKINGS,
     *heat.WORKINGS,
+    *plate.WORKINGS,
+    *rating.WORKINGS,
     *warmth.WORKINGS,
     # the 12 V side and the brakes' vacuum
     *budget.WORKINGS,

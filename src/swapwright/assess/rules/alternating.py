@@ -40,3 +40,8 @@ def may_be_coded(car: Car) -> bool:
 def is_fast(car: Car) -> bool:
     """Tell whether the inlet brings direct current; of a station whose inlet is not named it may."""
     return car.texts.get(INLET) in FAST_INLETS or (INLET not in car.texts and car.has(STATION))
+
+
+def at_station(car: Car) -> bool:
+    """Tell whether the car is charged at a station described, or may be."""
+    return is_fast(car) and car.has(STATION)

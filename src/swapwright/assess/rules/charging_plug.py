@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from swapwright.assess.context import Context, Rule
 from swapwright.assess.rules.alternating import (
     INLET,
-    STATION,
     SUPPLY,
+    at_station,
     has_plug,
     is_fast,
     takes_ac,
@@ -28,10 +28,6 @@ NO_PLUG = "neither an inlet, a charger, a supply nor a station is described"
 NOT_FAST = "the inlet brings no direct current"
 NO_STATION = "no fast-charging station is described"
 NO_INLET_AC = "the inlet has no contacts for alternating current, or nothing is charged at all"
-
-
-def _at_station(car: Car) -> bool:
-    return is_fast(car) and car.has(STATION)
 
 
 INLETS_AC = (
@@ -221,7 +217,7 @@ FAST = (
         outside_text="The charge ends above the station's highest voltage: a pack that is fuller than that stands on an output that is not made for it, and most stations refuse it from the start.",
         remedy="Use stations that reach the pack's charge end voltage, or fewer cells in series.",
         sources=("part-data-sheet",),
-        applies=_at_station,
+        applies=at_station,
         skip_reason=NO_STATION,
         watch=NO_BAND,
     ),
@@ -236,7 +232,7 @@ FAST = (
         outside_text="An empty pack stands below the station's lowest voltage: it will not start when it is needed most.",
         remedy="Use stations that go lower, or more cells in series.",
         sources=("part-data-sheet",),
-        applies=_at_station,
+        applies=at_station,
         skip_reason=NO_STATION,
         watch=NO_BAND,
     ),
@@ -258,8 +254,14 @@ ISOLATED = said_rule(
 HELD = "Met by declaration: the pack monitor tells the station what the cells take. Prove in commissioning that the station obeys it, and what it does when the message stops."
 
 
-def _into_cells(suffix: str, limit: str, words: str) -> Rule:
-    """Return the rule of what a station forces into the cells on a mild or a cold day."""
+def _into_cells(
+    suffix: str,
+    limit: str,
+    words: str,
+    applies: Callable[[Car], bool] = is_fast,
+    skip_reason: str = NOT_FAST,
+) -> Rule:
+    """Return the rule of what a station forces into the cells on a day, on a hot one in the end."""
     return compare(
         f"charging.fast_current{suffix}",
         subject="charging.limited_by_pack",
@@ -273,8 +275,8 @@ def _into_cells(suffix: str, limit: str, words: str) -> Rule:
         declared_text=HELD,
         remedy="Have the pack monitor tell the station what the cells take, warm and cold, or open the charge contactors, and say so with charging.limited_by_pack.",
         sources=("part-data-sheet",),
-        applies=is_fast,
-        skip_reason=NOT_FAST,
+        applies=applies,
+        skip_reason=skip_reason,
         watch=NO_BAND,
     )
 
@@ -282,6 +284,7 @@ def _into_cells(suffix: str, limit: str, words: str) -> Rule:
 INTO_CELLS = (
     _into_cells("", "charging.fast_current_allowed", "mild"),
     _into_cells("_cold", "charging.cold_current_allowed", "cold"),
+    _into_cells("_hot", "charging.fast_current_allowed_hot", "hot", at_station, NO_STATION),
 )
 
 RULES = (*INLETS_AC, *EARTHED, RESIDUAL, ISOLATED, *FAST, *INTO_CELLS)

@@ -19,10 +19,12 @@ from swapwright.assess.cooling_loop import (
     makes_heat,
 )
 from swapwright.assess.rules.compare import asks_for, compare, compare_each
+from swapwright.assess.stages.cooling_rating import rated_coolant
 from swapwright.assess.stages.warming import NOT_HEATED
 from swapwright.base.errors import Missing
 from swapwright.base.finding import Finding
 from swapwright.build.car import Car
+from swapwright.build.circuit.model import slug
 from swapwright.standards.cooling import LEAST_MEASURED_SHARE
 from swapwright.standards.margins import NO_BAND, TEMPERATURE_BAND
 
@@ -86,6 +88,26 @@ def gives(*entries: str) -> Wanted:
         return all(context.car.has(loop.entry(entry)) for entry in entries)
 
     return wanted
+
+
+def rated(context: Context) -> tuple[Subject, ...]:
+    """Return the parts of the drive in each loop; of one that does not say its parts, the loop."""
+    found = []
+    for loop in loops(context.car):
+        if loop.entry("parts") not in context.car.counts:
+            names = {"came": loop.figure(f"hottest_{CONTINUOUS}")}
+            found.append(Subject(f"{loop.name} loop", loop.slug, loop.path, names.__getitem__))
+            continue
+        for part in dict.fromkeys(loop.parts(context.car)):
+            if part in DRIVE_PARTS:
+                names = {
+                    "came": loop.figure(f"into_{slug(part)}_{CONTINUOUS}"),
+                    "left": loop.figure(f"lasting_{slug(part)}"),
+                    "rated_coolant": rated_coolant(part),
+                }
+                words = f"{part}, {loop.name} loop"
+                found.append(Subject(words, slug(part), SHEDDING[part], names.__getitem__))
+    return tuple(found)
 
 
 def is_heated(car: Car) -> bool:
@@ -229,6 +251,22 @@ RULES: tuple[Rule, ...] = (
         sources=LIMITS,
         skip_reason=f"no coolant loop runs through {CHARGER}, converter or pack",
         watch=TEMPERATURE_BAND,
+    ),
+    compare_each(
+        "cooling.rating",
+        rated,
+        subject="cooling.loop",
+        value=":came",
+        limit=":rated_coolant",
+        sense="at_most",
+        outside="watch",
+        inside_text="On a hot day the coolant comes no hotter at continuous power than the continuous rating was given at.",
+        outside_text="On a hot day the coolant comes hotter at continuous power than the continuous rating was given at: less than the sheet says is held for good, as its lasting power tells.",
+        remedy="Let the coolant meet this part sooner behind the radiator, or fit a larger radiator; or count on the lasting power alone.",
+        sources=("inverter-coolant-typical", "iec-60034-1-ambient"),
+        skip_reason="no coolant loop runs through the drive",
+        watch=NO_BAND,
+        rests_on=(":left",),
     ),
     compare_each(
         "cooling.plate_hot",

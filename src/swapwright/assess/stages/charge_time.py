@@ -31,15 +31,23 @@ EQUATIONS = (
 )
 SOURCES = ("plett-2015-ch2", "definition-machine-efficiency")
 RUN = "swapwright-charge-run"
-WARMED = "the pack is warmed before it is charged in the cold; how long that takes has no model"
+WARMED = (
+    "the pack is warmed first, which the cooling figures time; "
+    "a charge of cells that are kept warm has no model"
+)
 FULL = "charging.full_soc"
+HEAT_PATH = "pack.heat_path"
 MOST_POINTS = 120
 _OWN_LOADS = "auxiliaries.charging"
 
 
 @dataclass(frozen=True)
 class ChargeCase:
-    """One charge: its name in figures, its words, the day, and where its limits stand."""
+    """One charge: its name in figures, its words, the day, and where its limits stand.
+
+    ``path`` is the way the cells' heat takes; ``other_end`` what lies there, where it is not the
+    day's air.
+    """
 
     name: str
     words: str
@@ -48,6 +56,13 @@ class ChargeCase:
     current: str
     volts: str
     target: str
+    path: str = HEAT_PATH
+    other_end: str = ""
+
+    @property
+    def around(self) -> str:
+        """Return what lies at the end of the way of the cells' heat."""
+        return self.other_end or AMBIENT[self.day]
 
 
 MILD_CASE = ChargeCase(
@@ -204,6 +219,8 @@ def run_charge(
             target=book.number(case.target),
             ambient=book.number(AMBIENT[case.day]),
             taper=book.number("charging.taper"),
+            conductance=book.number(case.path),
+            around=book.number(case.around),
         ),
     )
 

@@ -1,10 +1,11 @@
-"""Cooling loops: heat made, flow, temperatures, and two charts; and warmth in the cold."""
+"""Cooling loops: heat made, flow, temperatures, a fast charge, charts; and warmth in the cold."""
 
 from __future__ import annotations
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.cooling_curves import climb_chart, flow_chart
 from swapwright.assess.cooling_loop import cooled, loops
+from swapwright.assess.stages.cooling_fast import fast_charge
 from swapwright.assess.stages.cooling_flow import loop_flow
 from swapwright.assess.stages.cooling_heat import loop_heat
 from swapwright.assess.stages.cooling_made import heat_made
@@ -21,6 +22,7 @@ def cooling(book: FigureBook) -> None:
         if body is not None:
             bodies[loop] = body
         loop_heat(book, loop)
+    fast_charge(book, every)
     for chart in (flow_chart(book, bodies), climb_chart(book, every)):
         if chart is not None:
             book.curves[chart.id] = chart

@@ -17,6 +17,7 @@ from swapwright.assess.cooling_loop import (
     heat_of,
     makes_heat,
 )
+from swapwright.assess.stages.cooling_rating import coolant_into, part_ratings
 from swapwright.base.errors import Missing
 from swapwright.build.circuit.model import slug
 from swapwright.physics.cooling.heat import (
@@ -55,10 +56,11 @@ def loop_heat(book: FigureBook, loop: Loop) -> None:
     for state, label in STATES.items():
         hot = [part for part in parts if makes_heat(part, state)]
         if hot:
-            _settled(book, loop, hot, state, label)
+            settled(book, loop, hot, state, label)
     if any(makes_heat(part, CLIMB) for part in parts):
         _climb(book, loop, parts)
     _limits(book, loop, parts)
+    part_ratings(book, loop, parts)
     if INVERTER in parts:
         _plate(book, loop)
     else:
@@ -95,7 +97,8 @@ def _asked_flow(book: FigureBook, loop: Loop) -> None:
         )
 
 
-def _carried(loop: Loop) -> dict[str, Source]:
+def carried(loop: Loop) -> dict[str, Source]:
+    """Return what a loop's radiator and coolant carry, by the names formulas have for it."""
     return {
         "effectiveness": loop.figure("effectiveness"),
         "capacity_rate": loop.figure("capacity_rate"),
@@ -127,12 +130,12 @@ def _radiator(book: FigureBook, loop: Loop) -> None:
         {
             "max_temperature": loop.entry("max_temperature"),
             "ambient": HOT_DAY,
-            **_carried(loop),
+            **carried(loop),
         },
     )
 
 
-def _settled(book: FigureBook, loop: Loop, hot: list[str], state: str, label: str) -> None:
+def settled(book: FigureBook, loop: Loop, hot: list[str], state: str, label: str) -> None:
     """Write heat and temperatures of one state, settled on the hot day."""
     words = f"{loop.name} loop, {label}"
     heat = loop.figure(f"heat_{state}")
@@ -146,7 +149,7 @@ def _settled(book: FigureBook, loop: Loop, hot: list[str], state: str, label: st
         coolant_hot,
         hottest,
         f"hottest coolant, {words}, hot day",
-        {"ambient": HOT_DAY, "heat": heat, **_carried(loop)},
+        {"ambient": HOT_DAY, "heat": heat, **carried(loop)},
     )
     book.make(
         coolant_rise,
@@ -221,7 +224,7 @@ def _climb(book: FigureBook, loop: Loop, parts: tuple[str, ...]) -> None:
             "settled": loop.figure(f"hottest_{CLIMB}"),
             "heat_capacity": loop.figure("heat_capacity"),
             "time": "goals.climb.for",
-            **_carried(loop),
+            **carried(loop),
         },
     )
 
@@ -238,7 +241,7 @@ def _limits(book: FigureBook, loop: Loop, parts: tuple[str, ...]) -> None:
             ambient_at_limit,
             loop.figure(f"ambient_limit_{state}"),
             f"warmest air the coolant stays within its limit in, {words}",
-            {"max_temperature": limit, "heat": heat, **_carried(loop)},
+            {"max_temperature": limit, "heat": heat, **carried(loop)},
         )
         book.make(
             conductance_needed,
@@ -277,26 +280,14 @@ def _plate(book: FigureBook, loop: Loop) -> None:
     """Write how hot the inverter's plate runs, where the file gives its thermal resistance."""
     if not book.has(loop.entry("plate_resistance")):
         return
-    rise = loop.figure(f"rise_{INVERTER}_{CONTINUOUS}")
-    into: list[tuple[str, Source, float]] = [
-        ("behind it", loop.figure(f"after_{INVERTER}_{CONTINUOUS}"), 1.0),
-        ("rise in it", rise, -1.0),
-    ]
-    came = loop.figure(f"into_{INVERTER}_{CONTINUOUS}")
-    book.total(
-        came,
-        f"coolant that comes to the inverter, {loop.name} loop, continuous power",
-        "K",
-        into,
-        "temperature",
-    )
+    came = coolant_into(book, loop, INVERTER)
     with book.attempt(loop.figure("plate")):
         book.make(
             plate_temperature,
             loop.figure("plate"),
             label=f"plate of the inverter, {loop.name} loop, continuous power, hot day",
             coolant_in=came,
-            rise=rise,
+            rise=loop.figure(f"rise_{INVERTER}_{CONTINUOUS}"),
             heat=heat_of(book, INVERTER, CONTINUOUS),
             thermal_resistance=loop.entry("plate_resistance"),
         )

@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from datetime import date
+from pathlib import Path
 
 import pytest
 from command_line import EXAMPLES, FAULTY, RIDGEWAY, ROOT, once, run
@@ -260,6 +261,19 @@ def test_what_waits_for_the_same_entries_is_told_once(tmp_path):
     document = json.loads(run("check", "--json", half_written(tmp_path)).stdout)
     for finding in document["findings"]:
         assert (finding["rule"] in unknowns) == (finding["verdict"] == "unknown"), finding["rule"]
+
+
+def test_a_car_that_leaves_a_system_out_is_open_and_does_not_pass(tmp_path):
+    text = Path(RIDGEWAY).read_text(encoding="utf-8")
+    for section, rule in (("network", "network.names"), ("brakes", "brakes.parking")):
+        head, _, rest = text.partition(f"\n[{section}]")
+        after = rest.partition("\n[brakes]" if section == "network" else "\n[cost]")
+        file = tmp_path / f"{section}.toml"
+        file.write_text(f"{head}\n{after[1]}{after[2]}", encoding="utf-8")
+        result = run("check", "--json", str(file))
+        (found,) = (each for each in json.loads(result.stdout)["findings"] if each["rule"] == rule)
+        assert (found["verdict"], found["could_be"]) == ("unknown", "fix")
+        assert result.exit_code == 1
 
 
 def test_every_name_beside_a_number_leads_to_its_working():

@@ -57,8 +57,8 @@ def typed(
 ) -> tuple[str, ...]:
     """Return what a person can type for the inputs that are missing.
 
-    An entry of a part nobody has named becomes the place where the part is named; a figure that is
-    ``missing`` itself becomes what it lacks.
+    An entry of a part nobody has named becomes the place where the part is named; a list without
+    rows the first entry of a row; a figure that is ``missing`` itself becomes what it lacks.
     """
     found: dict[str, None] = {}
     seen: set[str] = set()
@@ -71,6 +71,8 @@ def typed(
         if name in missing:
             if not _reason(missing[name]):
                 waiting.extend(reversed(missing[name]))
+        elif name in _lists():
+            found[_lists()[name]] = None
         elif field_of(name) is not None or name in _sections():
             found[asked_for(name, car)] = None
     return tuple(found)
@@ -95,22 +97,21 @@ def fill_next(assessment: Assessment, car: Car) -> tuple[Wanted, ...]:
 
 
 @lru_cache(maxsize=1)
-def _lists() -> frozenset[str]:
-    """Return the paths of all lists of tables: ``network.bus``."""
-    return frozenset(path.partition("[]")[0] for path in rows_by_path() if "[]" in path)
+def _lists() -> Mapping[str, str]:
+    """Return the first entry of a row of each list of tables: ``network.bus[].name``."""
+    rows = [path for path in rows_by_path() if "[]" in path]
+    return {path.partition("[]")[0]: path for path in reversed(rows)}
 
 
 @lru_cache(maxsize=1)
 def _sections() -> frozenset[str]:
-    return _lists() | {path.rpartition(".")[0] for path in rows_by_path()}
+    return frozenset(path.rpartition(".")[0] for path in rows_by_path())
 
 
 def as_written(path: str) -> str:
     """Return a path as a file has it: an entry of a list's rows as ``[[mass]] load``."""
     head, brackets, rest = path.partition("[].")
-    if brackets:
-        return f"[[{head}]] {rest}"
-    return f"[[{path}]]" if path in _lists() else path
+    return f"[[{head}]] {rest}" if brackets else path
 
 
 def _label(path: str) -> str:

@@ -108,16 +108,6 @@ def test_a_word_that_is_no_part_of_a_loop_is_refused_with_the_nearest_that_is():
 
 
 @pytest.mark.arithmetic
-def test_drops_that_do_not_fit_the_parts_leave_the_flow_unknown_and_say_why():
-    told = assessed(
-        "ridgeway", {"cooling.loop[0].drops": '["9 kPa", "5 kPa"]', "cooling.loop[0].flow": None}
-    )
-    finding = by_rule(told)["cooling.flow"]
-    assert finding.verdict == "unknown"
-    assert "one pressure for each" in finding.text
-
-
-@pytest.mark.arithmetic
 def test_a_loop_with_the_charger_carries_its_heat_while_charging_and_only_then():
     told = assessed(
         "ridgeway",

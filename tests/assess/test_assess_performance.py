@@ -164,4 +164,5 @@ def test_cold_cells_hold_back_by_the_temperature_they_have():
 
 def test_a_gear_for_which_no_share_is_given_leaves_the_runs_unknown():
     held = assessed("bakery", {"drive.torque_by_gear": "[0.6]"})
-    assert held.missing["accel.0_30mph"] == ("drive.torque_by_gear",)
+    (reason,) = held.missing["accel.0_30mph"]
+    assert reason == "drive.torque_by_gear does not give a share for each gear in use"

@@ -24,8 +24,10 @@ from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.base.finding import Finding
 from swapwright.base.sources import all_sources
+from swapwright.build.asked import field_of
 from swapwright.build.car import Car
 from swapwright.build.circuit.model import Circuit, Element
+from swapwright.build.shape import part_kind
 
 CASES = rows("rule_cases", "rule")
 WORDS = rows("rule_cases", "words")
@@ -55,6 +57,13 @@ def circuit_of_one(case: Mapping[str, Any]) -> Circuit:
     )
 
 
+def named(*paths: str) -> dict[str, str]:
+    """Return a name for every part that has one of these entries: one not named is asked for."""
+    above = {path[:dot] for path in paths for dot, sign in enumerate(path) if sign == "."}
+    places = ((path, field_of(path)) for path in above)
+    return {path: "light" for path, row in places if row is not None and part_kind(row)}
+
+
 def context_of(
     case: Mapping[str, Any],
     value: float | None,
@@ -74,7 +83,7 @@ def context_of(
     }
     texts, counts = case.get("texts", {}), case.get("counts", {})
     flags = {**case.get("flags", {}), **(flags or {})}
-    car = Car("light", values, texts, flags, {}, {}, {}, counts)
+    car = Car("light", values, texts, flags, {}, {}, named(*numbers), counts)
     book = FigureBook(car)
     if "each" in case:
         book.circuit = circuit_of_one(case)
@@ -98,7 +107,8 @@ def word_finding(case: Mapping[str, Any], words: Mapping[str, str | bool]) -> Fi
     }
     torque = Value(100.0, "N.m", "entered", "drive.regen.wheel_torque")
     values = {path: Value(si, "1", "entered", path) for path, si in case.get("also", {}).items()}
-    car = Car("light", {torque.ref: torque, **values}, texts, flags, {}, {}, {}, counts)
+    parts = named(case.get("needs", ""))
+    car = Car("light", {torque.ref: torque, **values}, texts, flags, {}, {}, parts, counts)
     book = FigureBook(car)
     if "each" in case:
         book.circuit = circuit_of_one(case)
@@ -272,7 +282,8 @@ def test_a_contactor_that_is_not_polarised_breaks_both_ways_what_it_breaks_forwa
 
 @pytest.mark.arithmetic
 def test_an_inverter_that_does_not_say_what_it_drives_is_asked_about():
-    finding = word_finding({"rule": "drive.inverter_kind"}, {"drive.motor.kind": "induction"})
+    case = {"rule": "drive.inverter_kind", "needs": "drive.inverter.drives"}
+    finding = word_finding(case, {"drive.motor.kind": "induction"})
     assert finding.verdict == "unknown"
     assert finding.needs == ("drive.inverter.drives",)
 

@@ -64,6 +64,7 @@ def test_signs_inside_texts_and_comments_are_not_taken_for_structure() -> None:
         "h[1][1]": 9,
         "j": 11,
         "j.k": 11,
+        "l": 12,
         "l.m": 12,
         "l.m.n": 13,
     }

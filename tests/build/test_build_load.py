@@ -70,7 +70,9 @@ def test_a_byte_order_mark_and_windows_lines_are_read(tmp_path: Path) -> None:
 # old content, new content, path, words of the message, nearest
 BAD_VALUES = [
     pytest.param('"1050 kg"', '"1050 mm"', "car.kerb_mass", "unit of", "", id="wrong unit"),
-    pytest.param('"1050 kg"', '"1050 kgg"', "car.kerb_mass", "not a unit", "kg", id="odd unit"),
+    pytest.param(
+        '"1050 kg"', '"1050 kgg"', "car.kerb_mass", "not a unit", "1050 kg", id="odd unit"
+    ),
     pytest.param('"1050 kg"', '"-1050 kg"', "car.kerb_mass", "too low", "", id="negative mass"),
     pytest.param('"1050 kg"', "1050", "car.kerb_mass", "needs a unit", "1050 kg", id="no unit"),
     pytest.param('"1050 kg"', "true", "car.kerb_mass", "not a number", "", id="a flag for a mass"),
@@ -110,11 +112,16 @@ BAD_VALUES = [
         '"inverter"',
         "network.bus[0].nodes",
         "not a list",
-        "",
+        '["inverter"]',
         id="list",
     ),
     pytest.param(
-        'gloves = "class 0"', "gloves = {}", "shop.gloves", "not a text", "", id="table for a text"
+        'gloves = "class 0"',
+        "gloves = {}",
+        "shop.gloves",
+        "not one of the words",
+        "",
+        id="table for a text",
     ),
 ]
 

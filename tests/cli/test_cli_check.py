@@ -3,10 +3,12 @@ from __future__ import annotations
 import json
 import math
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
 from datetime import date
+from pathlib import Path
 
 import pytest
 from command_line import EXAMPLES, FAULTY, RIDGEWAY, ROOT, once, run
@@ -218,12 +220,10 @@ def test_an_unknown_names_what_can_be_typed(tmp_path):
     assert "drive.motor" in page
     assert "pack.cell" not in page
     assert "drive.motor." not in page
-    needs = [
-        each
-        for f in json.loads(run("check", "--json", path).stdout)["findings"]
-        for each in f["needs"]
-    ]
-    assert any(each.startswith("pack.cell.") for each in needs)
+    for finding in json.loads(run("check", "--json", path).stdout)["findings"]:
+        told = f"{finding['needs']} {finding['text']} {finding['remedy']}"
+        assert "pack.cell" not in told, finding["rule"]
+        assert not re.search(r"drive\.motor\.\w", told), finding["rule"]
 
 
 def test_what_to_fill_in_next_is_ranked_by_what_waits_for_it(tmp_path):
@@ -236,6 +236,44 @@ def test_what_to_fill_in_next_is_ranked_by_what_waits_for_it(tmp_path):
         if " figures" in row or " rules" in row
     ]
     assert counts == sorted(counts, reverse=True)
+
+
+def test_a_mechanic_sees_on_the_first_screen_what_to_fill_in_next(tmp_path):
+    file = str(tmp_path / "new.toml")
+    run("new", file, "--no-ask")
+    page = run("check", file).stdout
+    first_screen = page.splitlines()[:24]
+    heading = next(n for n, line in enumerate(first_screen) if line.startswith("Fill these next"))
+    assert sum(bool(re.match(r" +\d+\. ", line)) for line in first_screen[heading:]) == 8
+    assert page.index("Fill these next") < page.index("Unknown until it is filled in")
+    assert "\n  to fill in next: pack.module, " in page.partition("\n  assumed: ")[2]
+
+
+def test_what_waits_for_the_same_entries_is_told_once(tmp_path):
+    page = run("check", half_written(tmp_path)).stdout
+    unknowns = page.split("Unknown until it is filled in\n")[1].partition("\n\n")[0]
+    assert "voltage.back_emf, drive.inverter_kind\n" in unknowns
+    questions = [
+        (could_be, frozenset(needs.replace(",", " ").split()))
+        for could_be, needs in re.findall(r"could be a (\w+); needs ((?:[^\n]|\n {16})+)", unknowns)
+    ]
+    assert len(questions) == len(set(questions)) > 20
+    document = json.loads(run("check", "--json", half_written(tmp_path)).stdout)
+    for finding in document["findings"]:
+        assert (finding["rule"] in unknowns) == (finding["verdict"] == "unknown"), finding["rule"]
+
+
+def test_a_car_that_leaves_a_system_out_is_open_and_does_not_pass(tmp_path):
+    text = Path(RIDGEWAY).read_text(encoding="utf-8")
+    for section, rule in (("network", "network.names"), ("brakes", "brakes.parking")):
+        head, _, rest = text.partition(f"\n[{section}]")
+        after = rest.partition("\n[brakes]" if section == "network" else "\n[cost]")
+        file = tmp_path / f"{section}.toml"
+        file.write_text(f"{head}\n{after[1]}{after[2]}", encoding="utf-8")
+        result = run("check", "--json", str(file))
+        (found,) = (each for each in json.loads(result.stdout)["findings"] if each["rule"] == rule)
+        assert (found["verdict"], found["could_be"]) == ("unknown", "fix")
+        assert result.exit_code == 1
 
 
 def test_every_name_beside_a_number_leads_to_its_working():

@@ -118,6 +118,7 @@ FAST_CHARGE = {
     "charging.station.power": "30 kW",
 }
 COOLED = {
+    "cooling.by_air": "[]",
     "cooling.loop[0].parts": (
         '["pump", "dc-dc", "charger", "inverter", "motor", "pack plate", "radiator"]'
     ),

@@ -201,6 +201,60 @@ def test_every_fault_the_reader_lets_pass_is_told_at_once(tmp_path: Path):
     assert [line for line, _ in refused(tmp_path, dbc)] == [12, 21]
 
 
+MANY = f"""{HEAD}BO_ 272 torque_request 8 vehicle_controller
+ SG_ torque : 0|16@1- (0.1,0) [0|0] "Nm" inverter
+
+BO_ 288 motor_state: 4 inverter
+ SG_ speed : 0|16@1- (1,0) [0|0] "rpm" vehicle_controller
+ SG_ current : 24|16@1- (1,0) [0|0] "A" vehicle_controller
+
+BO_ 304 link: 8 inverter
+ SG_ voltage : 0|16@1- (1,0 [0|0] "V" vehicle_controller
+ SG_ state : 16|8@1+ (1,0) [0|0] "" vehicle_controller
+
+BO_ 320 limits: 64 inverter
+
+BO_ 336 temperatures: 8 inverter
+
+CM_ BO_ 272 "asks for torque
+BO_ 7 is no message here";
+BA_DEF_ BO_ "GenMsgCycleTime" INT 0 65535;
+BA_DEF_DEF_ "GenMsgCycleTime" 0;
+BA_ "GenMsgCycleTime" BO_ 272 10;
+BA_ "GenMsgCycleTime" BO_ 337 10;
+BA_ "Untold" BO_ 336 10;
+BA_ "GenMsgCycleTime" BO_ 336 7200000;
+"""
+"""Seven faults, sound lines between them."""
+
+
+@pytest.mark.arithmetic
+def test_every_fault_of_a_dbc_is_told_at_once_by_its_line(tmp_path: Path):
+    told = refused(tmp_path, MANY)
+    assert [line for line, _ in told] == [9, 12, 17, 20, 22, 29, 30]
+    taken = '[[network.message]]\nname = "link"\nbus = "drive"\n'
+    mended = MANY.replace("(1,0 [", "(1,0) [")
+    assert (16, "the build file has a message of this name") in refused(
+        tmp_path, mended, EMPTY + taken
+    )
+
+
+@pytest.mark.arithmetic
+def test_a_statement_that_does_not_end_is_one_fault_and_not_a_fault_of_all_behind_it(tmp_path):
+    dbc = SOUND.replace("INT 0 65535;", "INT 0 65535")
+    assert [line for line, _ in refused(tmp_path, dbc)] == [17]
+    dbc = SOUND.replace("INT 0 65535;", "INT zero;")
+    assert [line for line, _ in refused(tmp_path, dbc)] == [16]
+
+
+@pytest.mark.arithmetic
+def test_a_file_that_is_faulty_all_over_is_not_read_for_ever(tmp_path: Path):
+    dbc = HEAD + "".join(f"BO_ {n} m{n} 8 inverter\n\n" for n in range(1, 200))
+    told = refused(tmp_path, dbc)
+    assert 20 < len(told) < 40
+    assert "there may be more" in told[-1][1]
+
+
 @pytest.mark.arithmetic
 def test_a_message_the_build_file_has_already_is_refused(tmp_path: Path):
     row = '[[network.message]]\nname = "{}"\nbus = "drive"\nidentifier = {}\n'

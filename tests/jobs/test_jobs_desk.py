@@ -617,7 +617,7 @@ def test_faults_are_told_under_the_files_name_with_their_lines(desk: Desk, file:
     file.write_text(BROKEN)
     assert [str(each) for each in desk.look().problems] == [
         "coupe.toml:6: car.kerb_mass: 'heavy' is not a number with a unit; given: heavy; "
-        "allowed: a mass: kg, lb, g, t, oz"
+        "allowed: a mass: kg, lb, g, t, oz, such as 1700 kg"
     ]
 
 

@@ -107,10 +107,11 @@ def test_every_figure_of_a_car_has_a_page_and_so_has_every_one_that_is_not_there
 @pytest.mark.property
 def test_every_entry_and_part_a_page_leads_to_is_one_a_person_can_change(pages, checked):
     car = checked.opened.car
+    forms = [form_of(stage, checked, "metric") for stage in STAGES]
     entries = {
         entry.path
-        for stage in STAGES
-        for group in form_of(stage, checked, "metric").groups
+        for form in forms
+        for group in (*form.groups, *form.new_rows)
         for entry in group.entries
     }
     for page in pages.values():

@@ -31,6 +31,8 @@ MODULES = "[pack]\nmodule = 'nmc-module-8s1p-60ah'"
         (NO_PACK, ("charging.charger.power",), ("charging.charger",)),
         (NO_PACK, ("car.kerb_mass", "car.kerb_mass"), ("car.kerb_mass",)),
         (NO_PACK, ("pack.cell_r0_cold",), ()),
+        (NO_PACK, ("network.bus", "network.line"), ("network.bus[].name", "network.line[].name")),
+        (MODULES, ("pack.cell.ocv",), ("pack.module.cell.ocv",)),
     ],
 )
 def test_an_input_of_a_part_nobody_named_is_that_part(text, needs, expected):

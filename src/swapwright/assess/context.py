@@ -10,6 +10,7 @@ from swapwright.assess.book import FigureBook
 from swapwright.base.errors import Missing
 from swapwright.base.figure import Value
 from swapwright.base.finding import Finding, Sense, Verdict
+from swapwright.build.asked import asked_for
 from swapwright.build.car import Car
 from swapwright.standards.ratings import WATCH_MARGIN
 
@@ -134,14 +135,16 @@ def judged(
     )
 
 
-def unknown(rule: Rule, missing: Missing, subject: str = "") -> Finding:
+def unknown(rule: Rule, missing: Missing, car: Car, subject: str = "") -> Finding:
     """Return the *unknown* of a rule that lacks inputs, or whose figure could not be made.
 
-    ``subject`` is the build path of the one thing of several it is unknown of.
+    It asks for what a person would give: of a part nobody named yet, the part. ``subject`` is the
+    build path of the one thing of several it is unknown of.
     """
-    if missing.paths:
-        text = "Cannot be judged: the build does not give " + ", ".join(missing.paths) + "."
-        remedy = f"Give {missing.paths[0]} in the build file."
+    needs = tuple(dict.fromkeys(asked_for(path, car) for path in missing.paths))
+    if needs:
+        text = "Cannot be judged: the build does not give " + ", ".join(needs) + "."
+        remedy = f"Give {needs[0]} in the build file."
     else:
         # What would put a known fault right may be the wrong thing to do here.
         text = f"Cannot be judged: {missing.reason}."
@@ -154,5 +157,5 @@ def unknown(rule: Rule, missing: Missing, subject: str = "") -> Finding:
         remedy=remedy,
         could_be=rule.worst,
         sources=rule.sources,
-        needs=missing.paths,
+        needs=needs,
     )

@@ -184,7 +184,7 @@ def _gear_shares(book: FigureBook, prefix: str, gears: tuple[int, ...]) -> Float
     if shares is None:
         return np.ones(len(gears))
     if max(gears) > len(shares):
-        raise Missing(path)
+        raise Missing(reason=f"{path} does not give a share for each gear in use")
     return np.array([shares[gear - 1].si for gear in gears])
 
 

@@ -136,7 +136,7 @@ def judge(
             continue
         run += 1
         judged = _of_each(rule, context, subjects) if subjects else _of_one(rule, context)
-        findings.extend(_grounded(rule, finding, grounds) for finding in judged)
+        findings.extend(_grounded(rule, finding, context.car, grounds) for finding in judged)
     accepted = [_accepted(finding, context.car.accepted, context.today) for finding in findings]
     order = {verdict: place for place, verdict in enumerate(SEVERITY)}
     accepted.sort(key=lambda finding: order[finding.verdict])
@@ -147,7 +147,7 @@ def _of_one(rule: Rule, context: Context) -> tuple[Finding, ...]:
     try:
         return tuple(rule.judge(context))
     except Missing as missing:
-        return (unknown(rule, missing),)
+        return (unknown(rule, missing, context.car),)
 
 
 def _of_each(rule: Rule, context: Context, subjects: tuple[Subject, ...]) -> tuple[Finding, ...]:
@@ -158,16 +158,16 @@ def _of_each(rule: Rule, context: Context, subjects: tuple[Subject, ...]) -> tup
             if rule.judge_one is not None:
                 judged.extend(rule.judge_one(context, subject))
         except Missing as missing:
-            judged.append(unknown(rule, missing, subject.path))
+            judged.append(unknown(rule, missing, context.car, subject.path))
     return tuple(judged)
 
 
-def _grounded(rule: Rule, finding: Finding, grounds: Grounds) -> Finding:
+def _grounded(rule: Rule, finding: Finding, car: Car, grounds: Grounds) -> Finding:
     """Note the defaults a finding rests on; a life-critical one leaves it *unknown*."""
     assumed = grounds.assumed_under(finding.figures)
     unconfirmed = tuple(path for path in assumed if is_life_critical(path))
     if unconfirmed and finding.verdict in ("met", "watch"):
-        finding = unknown(rule, Missing(*unconfirmed), finding.subject)
+        finding = unknown(rule, Missing(*unconfirmed), car, finding.subject)
     return replace(finding, assumed=assumed) if assumed else finding
 
 

@@ -21,7 +21,8 @@ class Field:
     text or a flag; None means there is none and the value is missing until given.
     ``life_critical`` marks inputs whose default can never carry a *met*. ``required`` is for parts
     and for a list's rows: one without it is a fault. ``spread`` bounds a default that is not known
-    well (an 80 % spread): it flows into the bands until the owner gives a value.
+    well (an 80 % spread): it flows into the bands until the owner gives a value. ``usual`` are the
+    units a number without one most likely means here, where the first that fits may not be it.
     """
 
     path: str
@@ -36,3 +37,4 @@ class Field:
     life_critical: bool = False
     required: bool = False
     spread: tuple[float, float] | None = None
+    usual: tuple[str, ...] = ()

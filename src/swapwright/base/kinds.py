@@ -29,6 +29,8 @@ KILOWATT_HOUR = 3.6e6
 GASOLINE_GALLON_ENERGY = 33.705 * KILOWATT_HOUR
 GASOLINE_LITRE_ENERGY = GASOLINE_GALLON_ENERGY * 1e-3 / GALLON_US
 GASOLINE_GALLON_UK_ENERGY = GASOLINE_GALLON_ENERGY * GALLON_UK / GALLON_US
+INCH_OF_MERCURY = 13595.1 * KILOGRAM_FORCE * INCH  # conventional
+METRE_OF_WATER = 9806.65  # conventional
 RPM = 2.0 * math.pi / 60.0
 CIRCULAR_MIL = math.pi / 4.0 * (INCH / 1000.0) ** 2
 KMH = 1.0 / 3.6
@@ -272,7 +274,7 @@ _ALL = (
     ),
     _kind(
         "volume", "m^3", "a volume",
-        _row("L, litre, litres, liter, liters", 1, 1000),
+        _row("L, litre, litres, liter, liters, ltr", 1, 1000),
         _row("gal, gal (US), US gal, gal-us, gallon, gallons", GALLON_US),
         _row("gal (UK), UK gal, gal-uk, gal (imp), imp gal", GALLON_UK),
         _row("m^3, cu m", 1),
@@ -460,6 +462,8 @@ _ALL = (
         _row("hPa", 100),
         _row("Pa", 1),
         _row("MPa", 10**6),
+        _row("inHg, in Hg", INCH_OF_MERCURY),
+        _row("mH2O, mWC", METRE_OF_WATER),
         _row("atm", 101325),
     ),
     _kind(
@@ -471,11 +475,11 @@ _ALL = (
     ),
     _kind(
         "flow", "m^3/s", "a flow",
-        _row("L/min, lpm, LPM", 1, 60_000),
+        _row("L/min, lpm, LPM, L per min, litres per minute, liters per minute", 1, 60_000),
         _row("gpm, gal/min, gpm (US), gpm-us", GALLON_US, 60),
         _row("gpm (UK), gpm-uk", GALLON_UK, 60),
         _row("L/s", 1, 1000),
-        _row("L/h", 1, 3_600_000),
+        _row("L/h, lph, LPH", 1, 3_600_000),
         _row("m^3/h", 1, 3600),
         _row("m^3/s", 1),
     ),
@@ -483,7 +487,7 @@ _ALL = (
     _kind("current", "A", "a current", *_si("A", "_mku", "amp, amps, ampere, amperes")),
     _kind(
         "charge", "C", "a charge",
-        _row("Ah", 3600),
+        _row("Ah, amp hours, ampere hours", 3600),
         _row("mAh", 36, 10),
         _row("kAh", 3_600_000),
         *_si("C", "_k", "coulomb, A.s"),

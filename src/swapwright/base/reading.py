@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
+from contextlib import suppress
 from datetime import date, datetime
 from itertools import pairwise
 
 from swapwright.base.errors import UnitError, WorkingError
 from swapwright.base.field import Field
 from swapwright.base.figure import Origin, Value
+from swapwright.base.kinds import squash
+from swapwright.base.meant import meant, names_another
 from swapwright.base.nearest import nearest
 from swapwright.base.quantity import KINDS, Kind, Unit, parse, show, unit_of
 from swapwright.base.table import Line, Map
@@ -21,6 +25,13 @@ LONGEST_NAME = 100
 LONGEST_LIST = 500
 LONGEST_AXIS = 1000
 
+_FLAGS = {
+    **dict.fromkeys(("yes", "true", "on", "1", "y"), "true"),
+    **dict.fromkeys(("no", "false", "off", "0", "n"), "false"),
+}
+_THOUSANDS = re.compile(r"\d{1,3}(?:\.\d{3})+")
+_FIRST_NUMBER = re.compile(r"\d+(?:\.\d+)?")
+_DAY_FIRST = re.compile(r"(\d{1,2})[./ ](\d{1,2})[./ ](\d{4})")
 _LINE_KEYS = ("x", "y", "x_unit", "y_unit")
 _MAP_KEYS = ("rows", "columns", "z", "row_unit", "column_unit", "z_unit")
 
@@ -47,7 +58,11 @@ def read(field: Field, raw: object, *, ref: str, origin: Origin) -> Read:
 def _plain(field: Field, kind: str, raw: object) -> str | bool | date:
     if kind == "flag":
         if not isinstance(raw, bool):
-            raise UnitError(f"{_said(raw)} is neither yes nor no", "true or false")
+            raise UnitError(
+                f"{_said(raw)} is neither true nor false",
+                "true or false, without quotes",
+                _FLAGS.get(str(raw).strip().casefold(), ""),
+            )
         return raw
     if kind == "date":
         return _date(raw)
@@ -62,7 +77,9 @@ def _plain(field: Field, kind: str, raw: object) -> str | bool | date:
 
 def _text(raw: object, longest: int) -> str:
     if not isinstance(raw, str):
-        raise UnitError(f"{_said(raw)} is not a text", 'a text in quotes: "..."')
+        is_one = isinstance(raw, int | float | date) and not isinstance(raw, bool)
+        likely = f'"{raw}"' if is_one else ""
+        raise UnitError(f"{_said(raw)} is not a text", 'a text in quotes: "..."', likely)
     if not raw.strip():
         raise UnitError("nothing is written here", "a text")
     if len(raw) > longest:
@@ -80,9 +97,12 @@ def _name(raw: object) -> str:
 
 
 def _choice(field: Field, raw: object) -> str:
+    allowed = " or ".join(field.choices)
+    if not isinstance(raw, str):
+        message = f"{_said(raw)} is not one of the words this takes"
+        raise UnitError(message, f"{allowed}, in quotes", nearest(str(raw), field.choices))
     text = _text(raw, LONGEST_TEXT)
     if text not in field.choices:
-        allowed = " or ".join(field.choices)
         raise UnitError(f"{text!r} is no choice here", allowed, nearest(text, field.choices))
     return text
 
@@ -93,49 +113,113 @@ def _date(raw: object) -> date:
     try:
         return date.fromisoformat(raw if isinstance(raw, str) else "")
     except ValueError:
-        raise UnitError(f"{_said(raw)} is not a date", "a date: year-month-day") from None
+        allowed = "a date: year-month-day, such as 2026-09-14"
+        raise UnitError(f"{_said(raw)} is not a date", allowed, _day_meant(raw)) from None
+
+
+def _day_meant(raw: object) -> str:
+    """Return the date a text says in another order, empty where day and month may be either."""
+    match = _DAY_FIRST.fullmatch(raw.strip()) if isinstance(raw, str) else None
+    if match is None:
+        return ""
+    first, second, year = (int(part) for part in match.groups())
+    is_day_first = "." in match[0] or first > 12
+    if not is_day_first and second <= 12 and first != second:
+        return ""
+    day, month = (first, second) if is_day_first else (second, first)
+    try:
+        return date(year, month, day).isoformat()
+    except ValueError:
+        return ""
 
 
 def _value(field: Field, kind: Kind, raw: object, ref: str, origin: Origin) -> Value:
     if isinstance(raw, str):
+        if kind.name == "money" and _THOUSANDS.fullmatch(raw.strip()):
+            message = "a point stands before the decimals here, not between thousands"
+            raise UnitError(message, f"{kind.label}: a plain number", raw.strip().replace(".", ""))
         try:
             quantity = parse(raw, kind.name)
         except UnitError as error:
             raise _with_fitting_unit(error, field, kind, raw) from None
         low = quantity.si if quantity.low is None else quantity.low
         high = quantity.si if quantity.high is None else quantity.high
-        _in_range(field, kind, low, high)
+        try:
+            _in_range(field, kind, low, high)
+        except UnitError as error:
+            likely = _most_likely(error, field, kind, raw)
+            raise UnitError(error.message, error.allowed, likely) from None
         return Value(quantity.si, kind.unit, origin, ref, quantity.low, quantity.high)
-    number = _number(raw, f"{kind.label} as a text with its unit")
+    how = "as a plain number" if kind.is_plain else "in quotes, with its unit"
+    number = _number(raw, f"{kind.label} {how}")
     if not kind.is_plain:
         example = _with_unit(field, kind, number, str(raw))
         allowed = f"{kind.label} in quotes: {', '.join(kind.offered)}"
         raise UnitError(f"{kind.label} needs a unit", allowed, example)
     if kind.name == "count" and number != int(number):
         raise UnitError(f"{raw} is not a whole number", "a whole number")
-    _in_range(field, kind, number, number)
+    try:
+        _in_range(field, kind, number, number)
+    except UnitError as error:
+        likely = _with_unit(field, kind, number, str(raw))
+        raise UnitError(error.message, error.allowed, likely) from None
     return Value(number, kind.unit, origin, ref)
 
 
 def _with_fitting_unit(error: UnitError, field: Field, kind: Kind, raw: str) -> UnitError:
-    """Return the error of a number without a unit with a suggestion the field would take."""
+    """Return an error with what was most likely meant, or an example, that the field would take."""
+    likely = _most_likely(error, field, kind, raw)
+    if likely or kind.is_plain:
+        return UnitError(error.message, error.allowed, likely)
+    example = _example(field, kind, raw)
+    return UnitError(
+        error.message, f"{error.allowed}, such as {example}" if example else error.allowed
+    )
+
+
+def _most_likely(error: UnitError, field: Field, kind: Kind, raw: str) -> str:
+    with suppress(ValueError):
+        return _with_unit(field, kind, float(raw), raw.strip())
+    with suppress(UnitError):
+        if _fits(field, kind, parse(error.nearest, kind.name).si):
+            return error.nearest
+    units = [each for each in error.nearest.split(" or ") if squash(each) in kind.units]
+    unit = units[0] if len(units) == 1 else ""
+    likely = meant(raw, kind, unit, lambda si: _fits(field, kind, si))
+    return likely or ("" if len(units) < 2 else error.nearest)
+
+
+def _example(field: Field, kind: Kind, raw: str) -> str:
+    """Return the number that was written with a unit that fits, else a value amid the range."""
+    number = None if names_another(raw, kind) else _FIRST_NUMBER.search(raw)
+    digits = number[0] if number else "10" if field.usual else ""
+    likely = _with_unit(field, kind, float(digits), digits) if digits else ""
+    if likely or not field.high or field.high < 0.0:
+        return likely
+    least = field.low if field.low and field.low > 0.0 else 1e-4 * field.high
+    return _shown(math.sqrt(least * field.high), kind, digits=2)
+
+
+def _fits(field: Field, kind: Kind, si: float) -> bool:
     try:
-        number = float(raw)
-    except ValueError:
-        return error
-    return UnitError(error.message, error.allowed, _with_unit(field, kind, number, raw.strip()))
+        _in_range(field, kind, si, si)
+    except (UnitError, ValueError):
+        return False
+    return True
 
 
 def _with_unit(field: Field, kind: Kind, number: float, written: str) -> str:
-    """Return a number with the first unit that brings it into the field's range; empty if none."""
-    for spelling in filter(None, kind.offered):
-        si = unit_of(spelling, kind.name).to_si(number)
-        try:
-            _in_range(field, kind, si, si)
-        except (UnitError, ValueError):
-            continue
-        return f"{written} {spelling}"
-    return ""
+    """Return a number with the unit that brings it into the field's range; empty if none does.
+
+    The units usual at this field come first, all of them; else the first of its kind that fits.
+    """
+    fitting = [
+        f"{written} {spelling}"
+        for spelling in (*field.usual, *filter(None, kind.offered))
+        if _fits(field, kind, unit_of(spelling, kind.name).to_si(number))
+    ]
+    usual = [text for text in fitting if text.removeprefix(f"{written} ") in field.usual]
+    return " or ".join(dict.fromkeys(usual)) or (fitting[0] if fitting else "")
 
 
 def _in_range(field: Field, kind: Kind, low: float, high: float) -> None:
@@ -156,10 +240,10 @@ def _in_range(field: Field, kind: Kind, low: float, high: float) -> None:
     )
 
 
-def _shown(si: float, kind: Kind) -> str:
+def _shown(si: float, kind: Kind, *, digits: int = 4) -> str:
     """Return a number as people read it, or bare where it is too large for its usual unit."""
     try:
-        return show(si, kind.name, digits=4)
+        return show(si, kind.name, digits=digits)
     except ValueError:
         return f"{si:.3e}"
 
@@ -168,7 +252,10 @@ def _list(
     field: Field, inner: str, raw: object, ref: str, origin: Origin
 ) -> tuple[Value, ...] | tuple[str, ...]:
     if not isinstance(raw, list | tuple):
-        raise UnitError(f"{_said(raw)} is not a list", "a list: [ ... , ... ]")
+        is_text = isinstance(raw, str) and 0 < len(raw) <= LONGEST_NAME
+        items = ", ".join(f'"{item.strip()}"' for item in str(raw).split(","))
+        likely = f"[{items}]" if is_text and '"' not in str(raw) else ""
+        raise UnitError(f"{_said(raw)} is not a list", "a list: [ ... , ... ]", likely)
     if len(raw) > LONGEST_LIST:
         raise UnitError(f"a list of {len(raw)} is too long", f"at most {LONGEST_LIST}")
     kind = KINDS.get(inner)
@@ -301,5 +388,5 @@ def _said(raw: object) -> str:
         return "a table"
     if isinstance(raw, list | tuple):
         return "a list"
-    text = repr(raw)
+    text = raw.isoformat() if isinstance(raw, date) else repr(raw)
     return text if len(text) <= 60 else f"{text[:57]}..."

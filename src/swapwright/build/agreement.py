@@ -8,6 +8,7 @@ from swapwright.base.errors import UnitError
 from swapwright.base.figure import Value
 from swapwright.base.nearest import nearest
 from swapwright.base.quantity import bare_gallon, show
+from swapwright.build.agreement_systems import note_disagreements_of_systems
 from swapwright.build.entries import Found
 from swapwright.build.shape import FIELDS
 from swapwright.physics.network.identifier import MAX_11
@@ -30,6 +31,7 @@ _NAMED_LISTS = (
 _WINDOWS = (
     ("pack.usable.from", "pack.usable.to"),
     ("charging.from", "charging.to"),
+    ("charging.station.min_voltage", "charging.station.voltage"),
     ("brakes.cut_out", "brakes.cut_in"),
 )
 
@@ -58,6 +60,7 @@ def note_disagreements(found: Found) -> None:
     _circuit_form(found)
     _disconnect_boxes(found)
     _identifiers(found)
+    note_disagreements_of_systems(found)
 
 
 def _names_told_apart(found: Found) -> None:

@@ -79,7 +79,8 @@ def _node(found: Found, node: Node, raw: Any, path: str) -> None:
     elif isinstance(raw, dict):
         _section(found, node, raw, path)
     else:
-        found.fault(path, "this is a section, not a value", given=raw, allowed=_keys(node))
+        allowed = f"a table, {{ {next(iter(node.children))} = ... }}, with any of {_keys(node)}"
+        found.fault(path, "this is a section, not a value", given=raw, allowed=allowed)
 
 
 def _unknown(found: Found, section: Section, key: str, path: str) -> None:
@@ -104,8 +105,14 @@ def _leaf(found: Found, row: Field, raw: Any, path: str) -> None:
 
 def _rows(found: Found, node: Rows, raw: Any, path: str) -> None:
     if not isinstance(raw, list) or not all(isinstance(row, dict) for row in raw):
-        last = path.rpartition(".")[2]
-        found.fault(path, "this is a list of tables", given=raw, allowed=f"[[{last}]] rows")
+        header = f"[[{path}]]"
+        found.fault(
+            path,
+            "this is a list of tables, each row under a header of its own",
+            given=raw,
+            allowed=f"{header} and below it {_keys(node.row)}",
+            near=f"{header}, with two brackets" if isinstance(raw, dict) else "",
+        )
         return
     found.counts[path] = len(raw)
     for number, row in enumerate(raw):
@@ -120,7 +127,7 @@ def _part(found: Found, place: PartPlace, raw: Any, path: str, *, inherits: bool
         found.parts[path] = PartRef(place.kind, raw)
         return
     if not isinstance(raw, dict):
-        allowed = f"the name of a {place.kind}, or a table of what its data sheet says"
+        allowed = f"the name of a {place.kind} in quotes, or a table of what its data sheet says"
         found.fault(path, f"this is a {place.kind}", given=raw, allowed=allowed)
         return
     name = raw.get("part")
@@ -149,4 +156,5 @@ def _require(found: Found, rows: Iterable[Field], given: Mapping[str, Any], path
     for row in rows:
         key = row.path.rpartition(".")[2]
         if row.required and key not in given:
-            found.fault(path, f"{key} is missing", allowed=f"{key} ({row.label})")
+            words = f": {' or '.join(row.choices)}" if row.choices else ""
+            found.fault(path, f"{key} is missing", allowed=f"{key} ({row.label}{words})")

@@ -66,13 +66,17 @@ def _join(path: str, key: str) -> str:
 
 
 class _Scan:
-    """One pass over the tokens; ``at`` is the token being looked at."""
+    """One pass over the tokens; ``at`` is the token being looked at.
+
+    ``above`` holds what is only named on the way in a header: ``hv`` of ``[hv.cable]``.
+    """
 
     def __init__(self, text: str) -> None:
         self.tokens = list(_tokens(text))
         self.tokens.append(("", self.tokens[-1][1] if self.tokens else 1))
         self.at = 0
         self.lines: dict[str, int] = {}
+        self.above: dict[str, int] = {}
         self.rows: dict[str, int] = {}
         self.depth = 0
 
@@ -85,7 +89,7 @@ class _Scan:
                 base = self.header()
             else:
                 self.pair(base)
-        return self.lines
+        return {**self.above, **self.lines}
 
     @property
     def token(self) -> str:
@@ -104,7 +108,9 @@ class _Scan:
             self.at += 1
         path = ""
         for step in steps[:-1]:
-            path = self.row(_join(path, step))
+            path = _join(path, step)
+            self.above.setdefault(path, line)
+            path = self.row(path)
         path = _join(path, steps[-1])
         if is_list:
             self.lines.setdefault(path, line)

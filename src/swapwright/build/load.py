@@ -34,6 +34,7 @@ LONGEST_GUESSED = 200
 MOST_STEPS = 200
 """Dots in one name of a file: more are nobody's, and take long to read."""
 _BARE = re.compile(r"([\w.-]+)\s*=\s*([^=\s\"'\[{#][^\"'#=]*?)\s*(?:#.*)?")
+_PLAIN_NUMBER = re.compile(r"(-?\d*)[.,](\d+)")
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
 
 
@@ -178,15 +179,26 @@ def _unsound(text: str, file: str, message: str, line: int | None) -> Problem:
     lines = text.splitlines()
     written = lines[line - 1].strip() if line and line <= len(lines) else ""
     bare = _BARE.fullmatch(written) if len(written) <= LONGEST_GUESSED else None
+    allowed = "values with units and words in double quotes"
+    if "overwrite" in message or "already" in message or "twice" in message:
+        message, allowed = "not sound TOML: this is said twice", "each key and each [section] once"
+    elif written.count("{") > written.count("}"):
+        allowed = "a table in { } on one line, however long, or its keys under a [header]"
     return Problem(
         file,
         "",
         message,
         given=written if len(written) <= LONGEST_SHOWN else f"{written[: LONGEST_SHOWN - 3]}...",
-        allowed="values with units and words in double quotes",
-        nearest=f'{bare[1]} = "{bare[2]}"' if bare else "",
+        allowed=allowed,
+        nearest=_quoted(bare[1], bare[2]) if bare else "",
         line=line,
     )
+
+
+def _quoted(key: str, value: str) -> str:
+    """Return an entry as TOML takes it: a plain number with a point, anything else in quotes."""
+    number = _PLAIN_NUMBER.fullmatch(value)
+    return f"{key} = {number[1] or 0}.{number[2]}" if number else f'{key} = "{value}"'
 
 
 def _too_deep(file: str, path: str) -> Problem:

@@ -8,7 +8,7 @@ from swapwright.assess.assessment import Assessment
 from swapwright.base.finding import SEVERITY, Verdict
 from swapwright.build.revision import short
 from swapwright.cli.console import COLOURS, Console
-from swapwright.cli.finding_text import write_findings
+from swapwright.cli.finding_text import write_findings, write_unknown
 from swapwright.cli.headline_text import write_headline
 from swapwright.cli.page import Page, some
 from swapwright.jobs import headline
@@ -42,10 +42,12 @@ def write_check(
     """Write the whole page of one car."""
     _title(page)
     _counts(page)
-    for verdicts, heading in _FIRST:
-        write_findings(page, verdicts, heading, in_full=in_full, with_sources=with_sources)
+    write_findings(page, *_FIRST, in_full=in_full, with_sources=with_sources)
+    if page.checked.assessment.count("unknown"):
+        _fill_next(page)
+        write_unknown(page, "Unknown until it is filled in")
     write_headline(page)
-    for verdicts, heading in (*_AFTER, *(_MET if in_full else ())):
+    for verdicts, heading in (_AFTER, *((_MET,) if in_full else ())):
         write_findings(page, verdicts, heading, in_full=in_full, with_sources=with_sources)
     if in_full:
         _assumed(page)
@@ -57,12 +59,9 @@ def write_check(
 
 
 _Section = tuple[tuple[Verdict, ...], str]
-_FIRST: tuple[_Section, ...] = (
-    (("stop", "fix"), "To put right"),
-    (("unknown",), "Unknown until it is filled in"),
-)
-_AFTER: tuple[_Section, ...] = ((("watch",), "To watch"),)
-_MET: tuple[_Section, ...] = ((("met",), "Met"),)
+_FIRST: _Section = (("stop", "fix"), "To put right")
+_AFTER: _Section = (("watch",), "To watch")
+_MET: _Section = (("met",), "Met")
 
 
 def _title(page: Page) -> None:
@@ -160,7 +159,7 @@ def _sources(page: Page, today: date) -> None:
 
 
 def _closing(page: Page, *, in_full: bool) -> None:
-    """Write what the page stands on, what it leaves out, what to fill in, and the caution."""
+    """Write what the page stands on, what it leaves out, what more would give, and the caution."""
     console, assessment = page.console, page.checked.assessment
     console.line()
     assumed = assumed_of(assessment)
@@ -175,19 +174,19 @@ def _closing(page: Page, *, in_full: bool) -> None:
     ]
     if systems:
         console.wrapped(f"not judged: {'; '.join(systems)}", indent=2)
-    _fill_next(page)
+    wanted = some([each.path for each in fill_next(assessment, page.car)])
+    if wanted:
+        is_open = bool(assessment.count("unknown"))
+        what = "to fill in next:" if is_open else "more figures would come of"
+        console.wrapped(f"{what} {wanted}", indent=2)
     console.line()
     console.wrapped(headline.CAUTION)
 
 
 def _fill_next(page: Page) -> None:
-    """Write what to fill in next: where anything is unknown by rank, else in one line."""
+    """Write what to fill in next, most telling first; nothing where nothing typed would help."""
     wanted = fill_next(page.checked.assessment, page.car)
     if not wanted:
-        return
-    if not page.checked.assessment.count("unknown"):
-        paths = some([each.path for each in wanted])
-        page.console.wrapped(f"more figures would come of {paths}", indent=2)
         return
     page.console.heading("Fill these next, and what each unlocks")
     page.console.columns(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from swapwright.base.finding import SEVERITY, Finding, Verdict
 from swapwright.base.sources import all_sources
@@ -59,8 +59,7 @@ def write_finding(
     console = page.console
     word = console.verdict(finding.verdict)
     if finding.verdict == "unknown":
-        first = f"  {word} {finding.rule:<{RULE_WIDTH}} "
-        console.wrapped(_open_question(page, finding), indent=len(first), first=first)
+        _write_unknown(page, [finding.rule], _open_question(page, finding))
         return
     indent = len(word) + 3
     console.line(f"  {word} {finding.rule}", style=COLOURS[finding.verdict], bold=True)
@@ -80,6 +79,32 @@ def write_finding(
         console.wrapped(f"assumed: {', '.join(finding.assumed)}", indent=indent)
     if with_sources and finding.sources:
         console.wrapped(f"source: {_source_words(page, finding)}", indent=indent)
+
+
+def write_unknown(page: Page, heading: str) -> None:
+    """Write what is unknown under a heading: what waits for the same entries, once."""
+    found = [each for each in page.checked.assessment.findings if each.verdict == "unknown"]
+    found.sort(key=_severity)
+    waiting: dict[tuple[str | None, frozenset[str], str], list[Finding]] = {}
+    for finding in found:
+        alike = finding.could_be, frozenset(finding.needs), "" if finding.needs else finding.text
+        waiting.setdefault(alike, []).append(finding)
+    page.console.heading(heading)
+    for each in waiting.values():
+        rules = list(dict.fromkeys(finding.rule for finding in each))
+        _write_unknown(page, rules, _open_question(page, each[0]))
+
+
+def _write_unknown(page: Page, rules: Sequence[str], question: str) -> None:
+    """Write one open question: beside the rule that waits for it, or below where it is longer."""
+    console = page.console
+    first = f"  {console.verdict('unknown')} "
+    beside = f"{first}{rules[0]:<{RULE_WIDTH}} {question}"
+    if len(rules) == 1 and len(beside) <= console.width:
+        console.line(beside)
+        return
+    console.wrapped(", ".join(rules), indent=len(first), first=first)
+    console.wrapped(question, indent=len(first) + 2)
 
 
 def _open_question(page: Page, finding: Finding) -> str:

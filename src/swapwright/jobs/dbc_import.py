@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import logging
 import re
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,14 +21,23 @@ from swapwright.jobs.text_file import plain_bytes
 
 MAX_BYTES = 2_000_000
 MOST_BYTES_OF_A_FRAME = 8
+MOST_READINGS = 25
+"""How often a faulty file is read again for the faults behind the first."""
+LEFT_OUT = 2
+"""Tries at a line after which its own statement is left out."""
+NO_FURTHER = "it was read no further after so many faults: there may be more"
 NO_READER = "a DBC is read with cantools, which is not installed"
 HOW = "pip install 'swapwright[network]'"
 
 _TEXT = re.compile(r'"(?:[^"\\]|\\.)*"', re.DOTALL)
 _MESSAGE = re.compile(r"^BO_\s+(\d+)\s+(\w+)\s*:\s*(\d+)\s+(\w+)")
+_BEGUN = re.compile(r"^BO_\s+(\d+)")
+"""A message, be its line sound or not: what speaks of it is at no fault."""
 _ABOUT = re.compile(
     r"^(?:(?:BA_\s+\"[^\"]*\"|CM_)\s+(?:BO_|SG_)|VAL_|SIG_VALTYPE_|BO_TX_BU_)\s+(\d+)\b"
 )
+_STATEMENT = re.compile(r"[A-Z][A-Z_]*\b|\s+SG_\s")
+_SIGNAL = re.compile(r"\s+SG_\s")
 _LINE = re.compile(r"line (\d+), column (\d+)")
 _OF_MESSAGE = re.compile(r"message (\w+)")
 _ROW = re.compile(r"network\.message\[(\d+)\]\.?(\w*)")
@@ -53,15 +63,15 @@ def rows_of_dbc(path: Path, car: Car, document: str, bus: Bus) -> str:
     """
     text = _text_of(path)
     file = str(path)
-    problems = list(_faults(text, file))
-    database = _read(text, file, problems)
+    database, problems = _read(text, file)
+    told = {problem.line for problem in problems}
+    problems += [problem for problem in _faults(text, file) if problem.line not in told]
+    rows = () if database is None else _rows(text, database, bus)
+    for more in (_taken(rows, car, file, bus), _misfits(rows, file, bus)):
+        told = {problem.line for problem in problems}
+        problems += [problem for problem in more if problem.line not in told]
     if problems:
         raise InputError(*sorted(problems, key=lambda problem: problem.line or 0))
-    rows = _rows(text, database, bus)
-    problems += _taken(rows, car, file, bus)
-    problems += _misfits(rows, file, bus)
-    if problems:
-        raise InputError(*problems)
     is_list = re.search(r"^\s*message\s*=\s*\[", document, re.MULTILINE) is not None
     return "".join(_inline(row) if is_list else _block(row) for row in rows)
 
@@ -112,41 +122,89 @@ def _faults(text: str, file: str) -> Iterator[Problem]:
             yield Problem(file, name, message, allowed="0 to 8", line=line)
         numbers.setdefault(number, name)
         names.add(name)
-    for line, content in enumerate(_bare(text), start=1):
+    lines = _bare(text)
+    begun = {int(found[1]) for content in lines if (found := _BEGUN.match(content))}
+    for line, content in enumerate(lines, start=1):
         about = _ABOUT.match(content)
-        if about and int(about[1]) not in numbers and int(about[1]) != _NO_FRAME:
+        if about and int(about[1]) not in begun and int(about[1]) != _NO_FRAME:
             message = "it speaks of a message there is none of"
             yield Problem(file, "", message, allowed="the number of a BO_ line", line=line)
 
 
-def _read(text: str, file: str, problems: list[Problem]) -> Any:
-    """Return the database of a DBC's text; where it cannot be read, note why and at which line."""
+def _read(text: str, file: str) -> tuple[Any, list[Problem]]:
+    """Return the database of a DBC's text, None where none comes of it, and every fault met.
+
+    The reader of the format stops at the first fault; what it stumbles over is left out, and the
+    rest read again, so that the faults behind it are told too.
+    """
     try:
         import cantools
     except ImportError:
         raise InputError(Problem(file, "", NO_READER, allowed=HOW)) from None
     # It logs, on standard error, what is told here by line.
     logging.getLogger("cantools").addHandler(logging.NullHandler())
-    try:
-        return cantools.database.load_string(text, database_format="dbc", strict=True)
-    except cantools.Error as error:
-        said = str(error).removeprefix("DBC: ").strip('"')
-        problems.append(_told(text, file, said))
-        return None
+    problems: list[Problem] = []
+    left, tries = text, Counter[int]()
+    for _ in range(MOST_READINGS):
+        try:
+            return cantools.database.load_string(left, "dbc", strict=True), problems
+        except cantools.Error as error:
+            said = str(error).removeprefix("DBC: ").strip('"')
+        problem, column = _told(left, file, said)
+        line = problem.line or 1
+        if not tries[line] and not _is_defined(text, said):
+            problems.append(problem)
+        shorter = _without(left, line, tries[line] if column == 1 else LEFT_OUT)
+        tries[line] += 1
+        if shorter == left:
+            return None, problems
+        left = shorter
+    problems.append(Problem(file, "", NO_FURTHER, line=text.count("\n") + 1))
+    return None, problems
 
 
-def _told(text: str, file: str, said: str) -> Problem:
-    """Return what the reader of the format says, with the line it means."""
+def _is_defined(text: str, said: str) -> bool:
+    """Tell whether a fault is that an attribute is not known whose own definition is at fault."""
+    word = re.escape(said.strip("'"))
+    return re.search(rf'^BA_DEF_\s[^;]*"{word}"', text, re.MULTILINE) is not None
+
+
+def _without(text: str, line: int, tried: int) -> str:
+    """Return a DBC's text less the statement a line belongs to, every other line where it was.
+
+    A message goes with its signals. A fault at the very beginning of a statement may be that the
+    one before does not end: ``tried`` 0 ends that one, 1 leaves it out, more the line's own.
+    """
+    lines = text.split("\n")
+    starts = [number for number, content in enumerate(_bare(text)) if _STATEMENT.match(content)]
+    before = [number for number in starts if number < (line if tried >= LEFT_OUT else line - 1)]
+    start = before[-1] if before else min(line, len(lines)) - 1
+    is_message = lines[start].startswith("BO_ ")
+    ends = (n for n in starts if n > start and not (is_message and _SIGNAL.match(lines[n])))
+    own = range(start, next(ends, len(lines)))
+    if tried == 0:
+        last = max((number for number in own if lines[number].strip()), default=start)
+        lines[last] += ";"
+        return "\n".join(lines)
+    for number in own:
+        lines[number] = ""
+    return "\n".join(lines)
+
+
+def _told(text: str, file: str, said: str) -> tuple[Problem, int]:
+    """Return what the reader of the format says, with the line it means, and the column or 0."""
     place, about = _LINE.search(said), _OF_MESSAGE.search(said)
     if place is not None:
         line = int(place[1])
         given = text.split("\n")[line - 1].strip() if line <= text.count("\n") + 1 else ""
-        return Problem(file, "", f"no DBC from column {place[2]} on", given[:60], line=line)
+        message = f"no DBC from column {place[2]} on"
+        return Problem(file, "", message, given[:60], line=line), int(place[2])
     lines = {name: line for line, _, name, _ in _frames(text)}
     line_of = lines.get(about[1]) if about is not None else None
     if line_of is None:
         line_of = _line_with(text, said.strip("'"))
-    return Problem(file, about[1] if about else "", f"no sound DBC: {said}", line=line_of)
+    name = about[1] if about else ""
+    return Problem(file, name, f"no sound DBC: {said}", line=line_of), 0
 
 
 def _line_with(text: str, word: str) -> int | None:
@@ -155,7 +213,7 @@ def _line_with(text: str, word: str) -> int | None:
     return next((n for n, line in enumerate(lines, start=1) if word and word in line), len(lines))
 
 
-def _rows(text: str, database: Any, bus: Bus) -> list[_Row]:
+def _rows(text: str, database: Any, bus: Bus) -> Sequence[_Row]:
     lines = {number: line for line, number, _, _ in _frames(text)}
     nodes = {slug(node): node for node in bus.nodes}
     rows = []
@@ -175,7 +233,7 @@ def _rows(text: str, database: Any, bus: Bus) -> list[_Row]:
     return sorted(rows, key=lambda row: row.line)
 
 
-def _taken(rows: list[_Row], car: Car, file: str, bus: Bus) -> Iterator[Problem]:
+def _taken(rows: Sequence[_Row], car: Car, file: str, bus: Bus) -> Iterator[Problem]:
     """Yield a problem for every message whose name or identifier the build file has already."""
     network = network_of(car)
     names = {message.name for message in network.messages}
@@ -194,7 +252,7 @@ def _taken(rows: list[_Row], car: Car, file: str, bus: Bus) -> Iterator[Problem]
             yield Problem(file, name, message, given=f"0x{key[0]:X}", line=row.line)
 
 
-def _misfits(rows: list[_Row], file: str, bus: Bus) -> Iterator[Problem]:
+def _misfits(rows: Sequence[_Row], file: str, bus: Bus) -> Iterator[Problem]:
     """Yield a problem for every row a build file would not take, at the line of the DBC."""
     head = f"format = 1\n[[network.bus]]\nname = {_written(bus.name)}\n"
     try:

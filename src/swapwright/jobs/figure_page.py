@@ -9,11 +9,11 @@ from swapwright.base.display import show
 from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Summed, Value, Working
 from swapwright.base.finding import Finding
 from swapwright.base.kinds import KINDS, squash
+from swapwright.build.asked import field_of
 from swapwright.jobs.check import Checked
 from swapwright.jobs.figure_text import FigureText, Telling
 from swapwright.jobs.formula import Formula, formula_of, letter_of, number_of, with_numbers
 from swapwright.jobs.grounds import figure_kind, own_sources, value_kind, working_kind
-from swapwright.jobs.lacking import field_of
 from swapwright.jobs.resting import RestingFindings, above, findings_on, leaves, under
 from swapwright.jobs.stage import Stage, stage_of_figure
 from swapwright.jobs.telling import in_one_unit, tell, value_text

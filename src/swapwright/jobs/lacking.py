@@ -9,7 +9,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from swapwright.assess.assessment import Assessment
-from swapwright.base.field import Field
+from swapwright.build.asked import asked_for, field_of
 from swapwright.build.car import Car
 from swapwright.build.shape import rows_by_path
 from swapwright.jobs.telling import tell
@@ -17,9 +17,6 @@ from swapwright.jobs.telling import tell
 TOP_SPEED = "top_speed.peak"
 NOTHING: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 _PATH = re.compile(r"[\w.\[\]-]+")
-_ROW_NUMBER = re.compile(r"\[\d+\]")
-_PACK = {"pack.series": "pack.modules_per_string", "pack.parallel": "pack.module"}
-"""What to type for a pack that is neither named as modules nor as cells yet."""
 
 
 @dataclass(frozen=True)
@@ -60,8 +57,8 @@ def typed(
 ) -> tuple[str, ...]:
     """Return what a person can type for the inputs that are missing.
 
-    An entry of a part nobody has named becomes the place where the part is named; a figure that is
-    ``missing`` itself becomes what it lacks.
+    An entry of a part nobody has named becomes the place where the part is named; a list without
+    rows the first entry of a row; a figure that is ``missing`` itself becomes what it lacks.
     """
     found: dict[str, None] = {}
     seen: set[str] = set()
@@ -74,8 +71,10 @@ def typed(
         if name in missing:
             if not _reason(missing[name]):
                 waiting.extend(reversed(missing[name]))
+        elif name in _lists():
+            found[_lists()[name]] = None
         elif field_of(name) is not None or name in _sections():
-            found[_place(name, car)] = None
+            found[asked_for(name, car)] = None
     return tuple(found)
 
 
@@ -98,13 +97,15 @@ def fill_next(assessment: Assessment, car: Car) -> tuple[Wanted, ...]:
 
 
 @lru_cache(maxsize=1)
-def _rows() -> Mapping[str, Field]:
-    return rows_by_path()
+def _lists() -> Mapping[str, str]:
+    """Return the first entry of a row of each list of tables: ``network.bus[].name``."""
+    rows = [path for path in rows_by_path() if "[]" in path]
+    return {path.partition("[]")[0]: path for path in reversed(rows)}
 
 
 @lru_cache(maxsize=1)
 def _sections() -> frozenset[str]:
-    return frozenset(path.rpartition(".")[0] for path in _rows())
+    return frozenset(path.rpartition(".")[0] for path in rows_by_path())
 
 
 def as_written(path: str) -> str:
@@ -113,28 +114,6 @@ def as_written(path: str) -> str:
     return f"[[{head}]] {rest}" if brackets else path
 
 
-def field_of(path: str) -> Field | None:
-    """Return the row of a build path, None for a path that is a section or none at all."""
-    return _rows().get(_ROW_NUMBER.sub("[]", path))
-
-
 def _label(path: str) -> str:
     row = field_of(path)
     return "" if row is None else row.label
-
-
-def _place(path: str, car: Car) -> str:
-    """Return the place to fill in for a path: that of the part, where it is not named yet."""
-    if path.startswith("pack.") and not car.has("pack.module") and not car.has("pack.cell"):
-        if car.has("pack.series"):
-            return "pack.cell" if path.startswith("pack.cell.") else path
-        if path.startswith("pack.cell"):
-            return "pack.module"
-        return _PACK.get(path, path)
-    steps = path.split(".")
-    for count in range(1, len(steps)):
-        above = ".".join(steps[:count])
-        row = field_of(above)
-        if row is not None and row.kind.startswith("part:") and not car.has(above):
-            return above
-    return path

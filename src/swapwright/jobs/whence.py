@@ -9,8 +9,8 @@ from typing import Any, Literal
 
 from swapwright.base.figure import Value
 from swapwright.base.sources import Source, all_sources
+from swapwright.build.asked import field_of
 from swapwright.jobs.check import Checked
-from swapwright.jobs.lacking import field_of
 from swapwright.jobs.merging import text_at
 from swapwright.jobs.part_place import chosen_at, label_at
 
@@ -84,7 +84,13 @@ def _edition(found: Source) -> str:
 
 
 def place_of(checked: Checked, path: str) -> Place:
-    """Return where the entry at a build path is changed, with the name of the row it lies in."""
+    """Return where the entry at a build path is changed, with the name of the row it lies in.
+
+    What a row of a list lacks that has none yet is entered in its first, new one.
+    """
+    head, brackets, _ = path.partition("[]")
+    if brackets:
+        path = path.replace("[]", f"[{checked.opened.car.counts.get(head, 0)}]", 1)
     row, build = field_of(path), checked.opened.build
     if row is None and (whole := path.rpartition("[")[0]) and field_of(whole) is not None:
         return place_of(checked, whole)  # one number of a list, which is one entry

@@ -151,9 +151,7 @@ def _bit_rates(context: Context, each: Subject) -> Iterator[Finding]:
     bus = context.value(f"{each.path}.bit_rate")
     nodes = context.car.words(f"{each.path}.nodes")
     rates = context.car.list(f"{each.path}.node_bit_rates")
-    if len(rates) < len(nodes):
-        raise Missing(f"{each.path}.node_bit_rates")
-    wrong = [node for node, rate in zip(nodes, rates, strict=False) if rate.si != bus.si]
+    wrong = [node for node, rate in zip(nodes, rates, strict=True) if rate.si != bus.si]
     yield _found("network.bit_rates", each, wrong, "fix", _BIT_RATES)
 
 

@@ -126,8 +126,6 @@ def _drops(book: FigureBook, loop: Loop) -> Source:
     pressures: tuple[Source, ...] = tuple(PART_DROPS[part] for part in parts)
     if given in book.car.counts:
         pressures, reference = book.car.list(given), loop.entry("drops_at")
-        if len(pressures) != len(parts):
-            raise Missing(reason=f"{given} does not give one pressure for each of the loop's parts")
     book.total(
         loop.figure("parts_drop"),
         f"pressure all parts take at the flow of their data, {loop.name} loop",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from swapwright.assess.context import Context, Rule
+from swapwright.assess.context import Context, Rule, Subject
 from swapwright.assess.rules.compare import asks_for, compare, compare_each, devices
 from swapwright.assess.rules.word import flag, said_rule
 from swapwright.assess.stages.low_voltage_battery import COILS
@@ -53,25 +53,26 @@ def _worded_by_kind(rule: Rule) -> Rule:
 POWER, WORST, RATED = "lv.dcdc_power", "lv.worst_power", "lv.dcdc.power"
 
 
-def _unless_too_small_cold(rule: Rule) -> Rule:
-    """Return a rule that keeps quiet where the converter is too small however cool it is.
+def _unless_too_small_cold(rule: Rule, rests_on: str) -> Rule:
+    """Return a rule that is not run where the converter is too small however cool it is.
 
-    What is then to do stands at that finding. Where its owner accepted it this one speaks too: who
-    lives with a small converter has not said so of a hot one.
+    What is then to do stands at that finding. Where its owner accepted it this one speaks too, for
+    who lives with a small converter has not said so of a hot one; and it still asks for what the
+    figure it ``rests_on`` lacks.
     """
-    inner = rule.judge
 
-    def judge(context: Context) -> Iterable[Finding]:
+    def over(context: Context) -> tuple[Subject, ...]:
         is_said = (
-            context.has(WORST, RATED)
+            context.has(WORST, RATED, rests_on)
             and context.number(WORST) > context.number(RATED)
             and all(each.rule != POWER for each in context.car.accepted)
         )
-        for finding in inner(context):
-            if finding.verdict == "met" or not is_said:
-                yield finding
+        return () if is_said else (Subject("converter", "", rule.subject),)
 
-    return replace(rule, judge=judge)
+    def judge_one(context: Context, each: Subject) -> Iterable[Finding]:
+        return rule.judge(context)
+
+    return replace(rule, over=over, judge_one=judge_one, skip_reason=f"{POWER} says so already")
 
 
 CONVERTER = (
@@ -101,7 +102,8 @@ CONVERTER = (
             remedy="Fit the next larger converter, or keep the loads as they are and add none.",
             sources=("dcdc-size-practice",),
             watch=NO_BAND,
-        )
+        ),
+        "lv.size_wanted",
     ),
     _unless_too_small_cold(
         compare(
@@ -116,7 +118,8 @@ CONVERTER = (
             remedy="Move the converter to cooler air, put it in the coolant loop, or fit a larger one.",
             sources=(*SHEET, "dcdc-derating-linear"),
             watch=NO_BAND,
-        )
+        ),
+        "lv.hot_power",
     ),
     compare(
         "lv.set_point_low",

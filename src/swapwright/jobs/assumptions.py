@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from swapwright.assess.assessment import Assessment
 from swapwright.build.car import Car
 from swapwright.build.unused import kept_for
-from swapwright.jobs.lacking import field_of
+from swapwright.jobs.entry_row import field_of
 from swapwright.jobs.telling import value_text
 
 # What moves a car's numbers most where nobody has said it, and what to call it in a few words.

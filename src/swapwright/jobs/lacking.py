@@ -9,15 +9,13 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from swapwright.assess.assessment import Assessment
-from swapwright.base.field import Field
 from swapwright.build.car import Car
-from swapwright.build.shape import rows_by_path
+from swapwright.jobs.entry_row import entry_rows, field_of
 from swapwright.jobs.telling import tell
 
 TOP_SPEED = "top_speed.peak"
 NOTHING: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 _PATH = re.compile(r"[\w.\[\]-]+")
-_ROW_NUMBER = re.compile(r"\[\d+\]")
 _PACK = {"pack.series": "pack.modules_per_string", "pack.parallel": "pack.module"}
 """What to type for a pack that is neither named as modules nor as cells yet."""
 
@@ -98,24 +96,14 @@ def fill_next(assessment: Assessment, car: Car) -> tuple[Wanted, ...]:
 
 
 @lru_cache(maxsize=1)
-def _rows() -> Mapping[str, Field]:
-    return rows_by_path()
-
-
-@lru_cache(maxsize=1)
 def _sections() -> frozenset[str]:
-    return frozenset(path.rpartition(".")[0] for path in _rows())
+    return frozenset(path.rpartition(".")[0] for path in entry_rows())
 
 
 def as_written(path: str) -> str:
     """Return a path as a file has it: an entry of a list's rows as ``[[mass]] load``."""
     head, brackets, rest = path.partition("[].")
     return f"[[{head}]] {rest}" if brackets else path
-
-
-def field_of(path: str) -> Field | None:
-    """Return the row of a build path, None for a path that is a section or none at all."""
-    return _rows().get(_ROW_NUMBER.sub("[]", path))
 
 
 def _label(path: str) -> str:

@@ -29,6 +29,7 @@ CHARGES = (
     ("share of the time at the end voltage", "charging.held_share"),
     ("hottest cell", "charging.hottest_cell"),
 )
+DAYS = (("mild day", ""), ("cold day", "_cold"))
 LIMITS = (
     ("the supply's circuit, for hours", "charging.circuit_current"),
     ("the cable, by its resistor", "charging.cable_current"),
@@ -47,13 +48,15 @@ BOX = ("mass", "load", "strength")
 WHEELS = ("front left", "front right", "rear left", "rear right")
 
 
-def tables_of(stage: str, checked: Checked, profile: str) -> tuple[Table, ...]:
-    """Return the tables of a stage, those with rows only, in a person's units."""
-    made = _Tables(checked, profile)
+def tables_of(
+    stage: str, checked: Checked, profile: str, world: str = "electric"
+) -> tuple[Table, ...]:
+    """Return the tables of a stage, those with rows only, in a person's units and world."""
+    made = _Tables(checked, profile, world)
     tables: Mapping[str, Iterable[Table]] = {
-        "goals": price_list(checked, profile) if stage == "goals" else (),
-        "pack": module_list(checked, profile) if stage == "pack" else (),
-        "network": bus_sheet(checked, profile) if stage == "network" else (),
+        "goals": price_list(checked, profile, world) if stage == "goals" else (),
+        "pack": module_list(checked, profile, world) if stage == "pack" else (),
+        "network": bus_sheet(checked, profile, world) if stage == "network" else (),
         "12-v": (made.loads(),) if stage == "12-v" else (),
         "charging": (made.limits(), made.charges(), made.inlet()) if stage == "charging" else (),
         "cooling": made.loops() if stage == "cooling" else (),
@@ -65,18 +68,23 @@ def tables_of(stage: str, checked: Checked, profile: str) -> tuple[Table, ...]:
 class _Tables:
     """Tells figures of one assessed car in rows."""
 
-    def __init__(self, checked: Checked, profile: str) -> None:
+    def __init__(self, checked: Checked, profile: str, world: str) -> None:
         self.car = checked.opened.car
         self.figures = checked.assessment.figures
         self.missing = checked.assessment.missing
         self.profile = profile
+        self.world = world
 
     def _told(self, name: str) -> str:
         figure = self.figures.get(name)
         if figure is None:
-            why = self.missing.get(name, ("",))[0]
-            return why if " " in why else ""
-        return tell(figure.value.si, figure_kind(figure), self.profile)
+            return self._why_not(name)
+        return tell(figure.value.si, figure_kind(figure), self.profile, world=self.world)
+
+    def _why_not(self, name: str) -> str:
+        """Return in words why a figure is not there; nothing where an entry is what it lacks."""
+        why = self.missing.get(name, ("",))[0]
+        return why if " " in why else ""
 
     def _rows(self, rows: Iterable[tuple[str, tuple[str, ...]]]) -> tuple[tuple[str, ...], ...]:
         """Return rows of figures, those of which at least one is there."""
@@ -97,9 +105,23 @@ class _Tables:
         return Table("What may be drawn", ("", "each phase"), rows)
 
     def charges(self) -> Table:
-        """Return one charge on a mild and on a cold day."""
-        rows = self._rows((label, (name, f"{name}_cold")) for label, name in CHARGES)
-        return Table("One charge", ("", "mild day", "cold day"), rows)
+        """Return one charge by the day's weather; why there is none on a day is said once, below.
+
+        A day without a charge has no column: it would say the same in every row.
+        """
+        days, notes = [], []
+        for day, case in DAYS:
+            names = [f"{name}{case}" for _, name in CHARGES]
+            if any(name in self.figures for name in names):
+                days.append((day, case))
+            elif why := self._why_not(names[0]):
+                notes.append(f"No charge on a {day}: {why}.")
+        rows = self._rows(
+            (label, tuple(f"{name}{case}" for _, case in days)) for label, name in CHARGES
+        )
+        if notes and not rows:
+            return Table("One charge", (), ((" ".join(notes),),))
+        return Table("One charge", ("", *(day for day, _ in days)), rows, " ".join(notes))
 
     def inlet(self) -> Table:
         """Return what the inlet's language is, and what the pack controller has to say in it."""

@@ -10,7 +10,7 @@ from typing import Any, Literal
 from swapwright.base.figure import Value
 from swapwright.base.sources import Source, all_sources
 from swapwright.jobs.check import Checked
-from swapwright.jobs.lacking import field_of
+from swapwright.jobs.entry_row import field_of
 from swapwright.jobs.merging import text_at
 from swapwright.jobs.part_place import chosen_at, label_at
 

@@ -113,9 +113,9 @@
         },
         axes: [
           axis(isLast
-            ? { size: 34, label: titled(numbers.x) }
+            ? { size: 34, label: titled(numbers.x), ...this.decades() }
             : { size: 8, values: (_, splits) => splits.map(() => "") }),
-          axis({ size: SIDE - (isOnly ? 20 : 0), label: isOnly ? titled(panel) : undefined }),
+          axis({ size: SIDE - (isOnly ? 20 : 0), label: isOnly ? titled(panel) : undefined, ...this.decades() }),
         ],
         series: [
           {
@@ -145,14 +145,28 @@
 
     range(panel, levels, low, high) {
       if (panel.ends) return panel.ends;
-      // A level far from the lines is told in the table: it would press them flat.
-      const far = low == null ? Infinity : high - low;
+      // A level far from the lines may be told in the table: it would press them flat.
+      const far = low == null || !this.numbers.is_around_lines ? Infinity : high - low;
       const near = levels.map((mark) => mark.y).filter((y) => low == null || (y >= low - far && y <= high + far));
       const values = [...near, low, high].filter((each) => each != null);
       if (!values.length) return [0, 1];
       const ends = [Math.min(...values), Math.max(...values)];
       if (this.numbers.is_log) return uPlot.rangeLog(ends[0], ends[1], 10, true);
       return uPlot.rangeNum(ends[0], ends[1], 0.08, true);
+    }
+
+    // The numbers of a logarithmic axis: the decades, and where they are few 2 and 5 of each too.
+    decades() {
+      if (!this.numbers.is_log) return {};
+      return {
+        filter: (_, splits) => {
+          const named = Math.log10(splits.at(-1) / splits[0]) <= 3 ? [1, 2, 5] : [1];
+          return splits.map((each) => {
+            const digit = Math.round(each / 10 ** Math.floor(Math.log10(each) + 1e-9));
+            return named.includes(digit) ? each : null;
+          });
+        },
+      };
     }
 
     // Charts over the same axis share one cursor and one stretch of it.

@@ -93,6 +93,8 @@ BY_HAND = {
     ("price_of_distance", "/mi"): 1 / MILE,
     ("price_of_distance", "per mi"): 1 / MILE,
     ("price_of_distance", "per mile"): 1 / MILE,
+    ("range_rate", "km of range per hour"): 1 / 3.6,
+    ("range_rate", "miles of range per hour"): MILE / 3600,
     ("time", "wk"): 604800.0,
     ("fuel_consumption", "L/100 km"): 1e-8,
     ("fuel_consumption", "mpg"): 3.785411784e-3 / (20 * MILE),

@@ -134,8 +134,8 @@ _RANGES = "range"
 
 def curve_kind(curve_id: str) -> str:
     """Return a curve's id without the name of the thing it is of: ``cooling.coolant``."""
-    first, *_, last = curve_id.split(".")
-    return f"{first}.{last}"
+    words = curve_id.split(".")
+    return f"{words[0]}.{words[-1]}"
 
 
 def curve_thing(curve_id: str) -> str:

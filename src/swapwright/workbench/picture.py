@@ -49,9 +49,11 @@ def curve_pictures(page: CarPage, slug: str) -> tuple[Picture, ...]:
         return ()
     ids = [each for each in checked.assessment.curves if curve_kind(each) in stage.curves]
     things = [curve_thing(each) for each in ids]
-    ids.sort(
-        key=lambda each: (things.index(curve_thing(each)), stage.curves.index(curve_kind(each)))
-    )
+    place = {
+        each: (things.index(thing), stage.curves.index(curve_kind(each)))
+        for each, thing in zip(ids, things, strict=True)
+    }
+    ids.sort(key=place.__getitem__)
     made = (_curve_picture(page, checked, each) for each in ids)
     return tuple(each for each in made if each is not None)
 

@@ -40,6 +40,7 @@ BY_HAND = {
     ("speed", "kmh"): 1 / 3.6,
     ("speed", "kmph"): 1 / 3.6,
     ("acceleration", "g"): 9.80665,
+    ("over_gravity", "g"): 1.0,
     ("angular_speed", "r/min"): math.pi / 30,
     ("angular_speed", "rev/min"): math.pi / 30,
     ("angular_speed", "1/min"): math.pi / 30,

@@ -73,14 +73,16 @@ def _narrowed(widths: list[int], leasts: list[int], room: int) -> list[int]:
     while sum(made) > room:
         free = [place for place, least in enumerate(leasts) if made[place] > least]
         if not free:
-            return widths
+            break
         widest = max(free, key=lambda place: (made[place], place))
         made[widest] -= 1
     return made
 
 
 def _in_lines(cell: str, width: int) -> list[str]:
-    return textwrap.wrap(cell, width, break_long_words=False, break_on_hyphens=False) or [""]
+    return textwrap.wrap(cell, max(width, 1), break_long_words=False, break_on_hyphens=False) or [
+        ""
+    ]
 
 
 def _width() -> int:

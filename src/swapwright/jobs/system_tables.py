@@ -109,19 +109,23 @@ class _Tables:
 
         A day without a charge has no column: it would say the same in every row.
         """
-        days, notes = [], []
+        days: list[tuple[str, str]] = []
+        without: dict[str, list[str]] = {}
         for day, case in DAYS:
             names = [f"{name}{case}" for _, name in CHARGES]
             if any(name in self.figures for name in names):
                 days.append((day, case))
             elif why := self._why_not(names[0]):
-                notes.append(f"No charge on a {day}: {why}.")
+                without.setdefault(why, []).append(f"a {day}")
         rows = self._rows(
             (label, tuple(f"{name}{case}" for _, case in days)) for label, name in CHARGES
         )
-        if notes and not rows:
-            return Table("One charge", (), ((" ".join(notes),),))
-        return Table("One charge", ("", *(day for day, _ in days)), rows, " ".join(notes))
+        note = " ".join(
+            f"No charge on {' or '.join(those)}: {why}." for why, those in without.items()
+        )
+        if note and not rows:
+            return Table("One charge", (), ((note,),))
+        return Table("One charge", ("", *(day for day, _ in days)), rows, note)
 
     def inlet(self) -> Table:
         """Return what the inlet's language is, and what the pack controller has to say in it."""

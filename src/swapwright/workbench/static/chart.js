@@ -43,6 +43,7 @@
     constructor(address) {
       this.address = address;
       this.plots = [];
+      this.labels = new WeakMap(); // plot -> where the labels of its marks lie
       this.at = null;
       this.asked = 0;
       this.element = make("div", "live-chart");
@@ -238,6 +239,7 @@
         ctx.fillStyle = ink();
         ctx.fillText(text, left, y);
       }
+      this.labels.set(plot, placed);
       ctx.restore();
     }
 
@@ -257,12 +259,15 @@
       ctx.font = `bold ${face(11, ratio)}`;
       ctx.textAlign = "center";
       ctx.textBaseline = "middle";
+      const isLabelled = (x, y) => (this.labels.get(plot) ?? []).some((label) =>
+        x > label.left - 10 * ratio && x < label.left + label.wide + 10 * ratio && Math.abs(y - label.y + 4 * ratio) < 15 * ratio);
       panel.series.forEach((series, place) => {
         const points = plot.data[place + 1];
         const spots = shown
           .filter((row) => points[row] != null)
           .map((row) => [plot.valToPos(this.along[row], "x", true), plot.valToPos(points[row], "y", true)])
-          .filter(([, y]) => y > bbox.top && y < bbox.top + bbox.height);
+          .filter(([, y]) => y > bbox.top && y < bbox.top + bbox.height)
+          .filter(([x, y]) => !isLabelled(x, y));
         if (!spots.length) return;
         const aim = bbox.left + (bbox.width * (place + 1)) / (panel.series.length + 1);
         const [x, y] = spots.reduce((best, spot) => (Math.abs(spot[0] - aim) < Math.abs(best[0] - aim) ? spot : best));

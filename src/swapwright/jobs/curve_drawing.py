@@ -13,6 +13,7 @@ from swapwright.base.display import show
 from swapwright.base.errors import InputError, Problem
 from swapwright.build.revision import short
 from swapwright.drawing.chart import line_chart
+from swapwright.drawing.lettering import in_signs
 from swapwright.drawing.traces import traces
 from swapwright.jobs import circuit_drawing
 from swapwright.jobs.chart_table import ChartTable, chart_table
@@ -177,7 +178,7 @@ def _drawn(curve: Curve, title: str, profile: str, world: str, *, is_small: bool
             has_title=not is_small,
         )
     kind = curve.ys[0].kind
-    y_range, beyond = _around_lines(curve) if look.is_around_lines else (look.y_range, ())
+    y_range, beyond = _around_lines(curve, look)
     marks = _with_levels(curve.marks, kind, profile, world)
     told = [mark for mark in marks if mark.y in beyond]
     return line_chart(
@@ -195,12 +196,16 @@ def _drawn(curve: Curve, title: str, profile: str, world: str, *, is_small: bool
     )
 
 
-def _around_lines(curve: Curve) -> tuple[tuple[float, float], tuple[float, ...]]:
-    """Return the ends of an axis its lines fill well, and the levels that are too far for it."""
+def _around_lines(
+    curve: Curve, look: _Look
+) -> tuple[tuple[float, float] | None, tuple[float, ...]]:
+    """Return the ends of an axis its lines and levels fill well, and the levels left out of it."""
+    levels = [mark.y for mark in curve.marks if mark.y is not None]
+    if look.y_range is not None or not levels:
+        return look.y_range, ()
     points = [y for series in curve.ys for y in series.points if y is not None]
     low, high = min(points), max(points)
-    reach = high - low
-    levels = [mark.y for mark in curve.marks if mark.y is not None]
+    reach = high - low if look.is_around_lines else math.inf
     near = [each for each in levels if low - reach <= each <= high + reach]
     ends = min((low, *near)), max((high, *near))
     room = ROOM * (ends[1] - ends[0]) or 1.0
@@ -214,7 +219,10 @@ def _with_levels(marks: tuple[Mark, ...], kind: str, profile: str, world: str) -
         if mark.y is not None:
             levels.setdefault(mark.y, []).append(mark.label)
     told = (
-        Mark(f"{'; '.join(names)}: {show(level, kind, profile=profile, world=world)}", y=level)
+        Mark(
+            f"{'; '.join(names)}: {in_signs(show(level, kind, profile=profile, world=world))}",
+            y=level,
+        )
         for level, names in levels.items()
     )
     return (*(mark for mark in marks if mark.y is None), *told)

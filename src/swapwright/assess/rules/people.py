@@ -96,7 +96,7 @@ SOON = f"A fuse ends an arc here, and until it does the arc burns. {CAUTION}"
 
 
 def _arcs(context: Context) -> Mapping[str, tuple[Place, ...]]:
-    """Return the work points by what an arc there comes to, or by what is lacking to say it."""
+    """Return the work points by what an arc there comes to, one not known under its own name."""
     found: dict[str, list[Place]] = {}
     for place in work_points(context.book.circuit):
         clearing = f"arc_flash.{place.slug}.clearing"
@@ -105,8 +105,7 @@ def _arcs(context: Context) -> Mapping[str, tuple[Place, ...]]:
         elif context.has(f"arc_flash.{place.slug}.time"):
             which = UNCLEARED
         else:
-            lacking = context.book.missing.get(clearing, ())
-            which = ", ".join((*lacking, context.book.reasons.get(clearing, "")))
+            which = place.slug
         found.setdefault(which, []).append(place)
     return {which: tuple(those) for which, those in found.items()}
 
@@ -116,6 +115,12 @@ def _told_together(context: Context) -> tuple[Subject, ...]:
     return tuple(
         Subject(_listed(those), which, those[0].path) for which, those in _arcs(context).items()
     )
+
+
+def _others(there: tuple[Place, ...]) -> tuple[str, ...]:
+    """Return the build paths of the places behind the first, each once."""
+    paths = dict.fromkeys(place.path for place in there)
+    return tuple(paths)[1:]
 
 
 def _listed(there: tuple[Place, ...]) -> str:
@@ -129,7 +134,7 @@ def _arc(context: Context, each: Subject) -> Iterable[Finding]:
         yield _uncleared(context, each, there)
         return
     slowest = max((f"arc_flash.{place.slug}.clearing" for place in there), key=context.number)
-    yield judged(
+    found = judged(
         "people.arc_uncleared",
         each.path,
         context.value(slowest),
@@ -142,6 +147,7 @@ def _arc(context: Context, each: Subject) -> Iterable[Finding]:
         figures=tuple(f"arc_flash.{place.slug}.clearing" for place in there),
         watch=NO_BAND.si,
     )
+    yield replace(found, also=_others(there))
 
 
 def _uncleared(context: Context, each: Subject, there: tuple[Place, ...]) -> Finding:
@@ -162,6 +168,7 @@ def _uncleared(context: Context, each: Subject, there: tuple[Place, ...]) -> Fin
         remedy=TREAT_AS_LIVE,
         value=context.value(f"arc_flash.{there[0].slug}.time"),
         sources=ARC_SOURCES,
+        also=_others(there),
     )
 
 

@@ -11,6 +11,7 @@ from swapwright.assess.circuit.circuit import circuit
 from swapwright.assess.cooling_loop import loops
 from swapwright.assess.solve import assess, before_circuit
 from swapwright.assess.stages.cooling_made import drive_heat, first_unit_heat
+from swapwright.base.curve import Curve
 from swapwright.base.errors import InputError
 from swapwright.build.load import load_text
 
@@ -172,16 +173,34 @@ def test_a_car_without_a_coolant_loop_is_not_judged_on_one_and_is_told_so():
 
 
 @pytest.mark.arithmetic
-def test_the_charts_show_pump_against_loop_and_the_coolant_on_the_climb():
-    curves = assessment_of("parcel-round").curves
-    flow = curves["cooling.working_point"]
-    pump, loop = flow.ys[0].points, flow.ys[1].points
-    above = [a > b for a, b in zip(pump, loop, strict=True) if a is not None and b is not None]
+@pytest.mark.parametrize("loop", ["drive", "pack_plate"])
+def test_each_loop_has_its_own_charts_of_pump_against_loop_and_of_the_climb(loop: str):
+    told = assessment_of("parcel-round")
+    flow = told.curves[f"cooling.{loop}.working_point"]
+    pump, hoses = (line.points for line in flow.ys)
+    above = [a > b for a, b in zip(pump, hoses, strict=True) if a is not None and b is not None]
     assert above[0]
     assert not above[-1]
-    climb = curves["cooling.coolant"]
-    for line in climb.ys:
-        assert line.points == tuple(sorted(line.points))
+    assert flow.x.points[-1] == pytest.approx(flow_at_no_pressure(flow), rel=1e-9)
+    (climb,) = told.curves[f"cooling.{loop}.coolant"].ys
+    assert climb.points == tuple(sorted(climb.points))
+    assert climb.points[-1] == pytest.approx(told.figures[f"cooling.{loop}.climb_end"].value.si)
+
+
+def flow_at_no_pressure(curve: Curve) -> float:
+    """Return the flow at which a chart's pump gives no pressure any more."""
+    pump = curve.ys[0].points
+    return next(flow for flow, p in zip(curve.x.points, pump, strict=True) if p == pytest.approx(0))
+
+
+@pytest.mark.arithmetic
+def test_the_hottest_a_loop_allows_stands_in_its_own_chart_alone():
+    curves = assessment_of("parcel-round").curves
+    levels = {
+        loop: [mark.y for mark in curves[f"cooling.{loop}.coolant"].marks]
+        for loop in ("drive", "pack_plate")
+    }
+    assert levels == {"drive": [60 + 273.15], "pack_plate": [45 + 273.15]}
 
 
 def shed(text: str) -> dict[str, str]:

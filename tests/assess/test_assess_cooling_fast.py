@@ -104,7 +104,10 @@ def integrated(book: FigureBook, run: ChargeRun, stores: float) -> tuple[float, 
     [
         {},
         {**STRONG, "pack.plate_path": "60 W/K"},
-        {"cooling.loop[1].parts": '["pump", "dc-dc", "pack plate", "radiator"]'},
+        {
+            "cooling.loop[0].parts": '["pump", "charger", "inverter", "motor", "radiator"]',
+            "cooling.loop[1].parts": '["pump", "dc-dc", "pack plate", "radiator"]',
+        },
     ],
     ids=["the van", "a poor plate", "the dc-dc converter in the loop"],
 )
@@ -274,7 +277,7 @@ def test_coolant_hotter_than_a_rating_was_given_at_leaves_less_of_it():
 @pytest.mark.arithmetic
 def test_a_sheet_that_names_no_coolant_is_taken_at_60_degrees_and_listed_as_assumed():
     parts = '["pump", "inverter", "motor", "radiator"]'
-    found = told("bakery", (("cooling.loop[0].parts", parts),))
+    found = told("bakery", (("cooling.loop[0].parts", parts), ("cooling.by_air", None)))
     assert "drive.motor.rated_coolant" in found.assumed
     assert "drive.motor.rated_coolant" not in assessment_of("bakery").assumed
     judged = {each.subject: each for each in found.findings if each.rule == "cooling.rating"}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
 from math import fsum
 
 import pytest
@@ -14,6 +16,7 @@ from swapwright.assess.book import FigureBook
 from swapwright.assess.solve import assess
 from swapwright.assess.stages.low_voltage import low_voltage
 from swapwright.base.figure import Summed
+from swapwright.base.finding import Acceptance
 from swapwright.build.car import Car
 
 WORST = {
@@ -196,6 +199,38 @@ def test_a_converter_whose_sheet_says_nothing_of_heat_is_asked_about():
     assert found["lv.dcdc_power"].verdict == "met"
     assert found["lv.dcdc_hot"].verdict == "unknown"
     assert "lv.dcdc.full_power_to" in found["lv.dcdc_hot"].needs
+
+
+CONVERTER = ("lv.dcdc_power", "lv.dcdc_size", "lv.dcdc_hot")
+
+
+@pytest.mark.arithmetic
+def test_a_converter_too_small_however_cool_is_told_once_with_what_to_fit():
+    found = by_rule(told("ridgeway", lv__dcdc__power="800 W"))
+    assert [rule for rule in CONVERTER if rule in found] == ["lv.dcdc_power"]
+    assert "at its hottest" in found["lv.dcdc_power"].remedy
+    assert "room" in found["lv.dcdc_power"].remedy
+
+
+@pytest.mark.arithmetic
+def test_who_accepts_a_small_converter_is_still_told_of_the_hot_one():
+    signed = Acceptance("lv.dcdc_power", "never driven at night", "owner", date(2026, 11, 1))
+    car = car_from(changed(text_of("ridgeway"), {"lv.dcdc.power": "800 W"}))
+    found = by_rule(assess(replace(car, accepted=(signed,))))
+    assert found["lv.dcdc_power"].accepted == signed
+    assert {rule: found[rule].verdict for rule in CONVERTER} == {
+        "lv.dcdc_power": "fix",
+        "lv.dcdc_size": "watch",
+        "lv.dcdc_hot": "fix",
+    }
+
+
+@pytest.mark.arithmetic
+def test_what_is_not_known_of_a_hot_converter_is_asked_however_small_it_is():
+    own = '{ power = "800 W", min_voltage = "250 V", max_voltage = "430 V" }'
+    found = by_rule(told("ridgeway", lv__dcdc=own))
+    assert found["lv.dcdc_power"].verdict == "fix"
+    assert found["lv.dcdc_hot"].verdict == "unknown"
 
 
 @pytest.mark.arithmetic

@@ -26,6 +26,8 @@ MILE = 1609.344
         (0.31, "length", "310 mm", "12.2 in"),
         (1500.0, "length", "1500 m", "4920 ft"),
         (90 / 3.6, "speed", "90.0 km/h", "55.9 mph"),
+        (42.6 / 3.6, "range_rate", "42.6 km of range per hour", "26.5 miles of range per hour"),
+        (0.8, "over_gravity", "0.800 g", "0.800 g"),
         (120e3, "distance", "120 km", "74.6 mi"),
         (293.15, "temperature", "20.0 degC", "68.0 degF"),
         (10.0, "temperature_difference", "10.0 K", "18.0 degF"),

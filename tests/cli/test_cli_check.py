@@ -152,7 +152,7 @@ def test_a_page_opens_with_counts_and_what_a_stop_forbids():
 
 def test_a_remedy_that_several_findings_share_stands_once_after_the_last():
     page = " ".join(once("check", RIDGEWAY).stdout.split())
-    found = [each for each in car()["findings"] if each["rule"] == "people.arc_uncleared"]
+    found = [each for each in car()["findings"] if each["rule"] == "circuit.stranded_charge"]
     watched = [each for each in found if each["verdict"] == "watch"]
     assert len(watched) > 1
     (remedy,) = {each["remedy"] for each in watched}

@@ -12,7 +12,7 @@ from swapwright.base.curve import Axis, Curve, Mark, Series
 from swapwright.drawing import style
 from swapwright.drawing.chart import TOP, Band, line_chart
 from swapwright.drawing.lettering import text_width
-from swapwright.drawing.scale import plain, scale_of, shown_unit
+from swapwright.drawing.scale import log_unit, plain, scale_of, shown_unit
 
 pytestmark = pytest.mark.arithmetic
 
@@ -144,6 +144,43 @@ def test_a_chart_whose_page_names_it_is_still_named_for_who_cannot_see_it():
 
 def test_an_axis_of_a_drive_is_in_seconds():
     assert shown_unit([0.0, 1369.0], "time", "metric")[0] == "s"
+
+
+@pytest.mark.parametrize(
+    ("longest", "step", "unit"),
+    [(600.0, 10.0, "min"), (90.0, 5.0, "s"), (1800.0, 1.0, "s"), (21_600.0, 60.0, "h")],
+    ids=["ten minutes uphill", "a minute and a half", "a drive by the second", "a charge"],
+)
+def test_an_axis_of_time_has_the_unit_of_what_goes_on(longest: float, step: float, unit: str):
+    assert shown_unit([0.0, longest], "time", "metric", step=step)[0] == unit
+
+
+@pytest.mark.parametrize(
+    ("shortest", "longest", "unit"),
+    [
+        (250.0, 7300.0, "min"),
+        (86_400.0, 60 * 86_400.0, "d"),
+        (7200.0, 3e5, "h"),
+        (1e-3, 1e4, "s"),
+    ],
+    ids=["a 12 V battery alone", "days parked", "hours", "fuses"],
+)
+def test_a_logarithmic_axis_of_time_is_numbered_in_what_lies_in_its_middle(
+    shortest: float, longest: float, unit: str
+):
+    ends = (shortest, longest)
+    scale = scale_of(ends, (0.0, 70.0), None, kind="time", is_log=True, profile="metric")
+    assert scale.unit == unit == log_unit(ends, "time")[0]
+    assert scale.low <= shortest
+    assert scale.high >= longest
+    assert any(tick.text for tick in scale.ticks)
+    for tick in scale.ticks:
+        number = log_unit(ends, "time")[1].from_si(tick.si)
+        assert not tick.text or tick.text == plain(number)
+
+
+def test_a_logarithmic_axis_of_current_stays_in_amperes_as_data_sheets_have_it():
+    assert log_unit((100.0, 5e4), "current")[0] == "A"
 
 
 def test_miles_per_gallon_give_way_where_there_is_a_zero():

@@ -66,6 +66,23 @@ def facts_of(account) -> dict[str, object]:
     return {fact.key: fact.si for fact in account.facts}
 
 
+@pytest.mark.parametrize("car", ["ridgeway", "parcel-round", "hill-farm", "fault-finder"])
+def test_each_device_an_arc_finding_names_carries_its_mark(car: str):
+    # One finding names several places; none of their devices may look as if nothing were said.
+    told = check(EXAMPLES / f"{car}.toml", Catalogue(), TODAY)
+    findings = [f for f in told.assessment.findings if f.rule == "people.arc_uncleared"]
+    watched = [f for f in findings if f.verdict == "watch"]
+    assert watched
+    for row in circuit_view(told, ()).devices:
+        paths = {element.path for element in row.device.elements}
+        if any(paths & {f.subject, *f.also} for f in watched):
+            assert row.verdict in ("stop", "fix", "unknown", "watch")
+    named = {path for f in findings for path in (f.subject, *f.also)}
+    assert "drive.inverter" in named
+    assert "hv.main_fuse" in named
+    assert "hv.contactors" in named
+
+
 def test_devices_stand_in_the_order_of_the_circuit(ridgeway, view):
     circuit = circuit_of(ridgeway.opened.car)
     assert [row.device.name for row in view.devices] == [each.name for each in circuit.devices]

@@ -13,8 +13,8 @@ from swapwright.jobs.check import check
 from swapwright.jobs.circuit import THROWN, circuit_view
 from swapwright.jobs.circuit_drawing import diagram_of
 from swapwright.jobs.circuit_words import CircuitWords, entry_path
+from swapwright.jobs.entry_row import field_of
 from swapwright.jobs.fault_choices import fault_choices
-from swapwright.jobs.lacking import field_of
 from swapwright.jobs.switches import switch_words, thrown, thrown_to
 
 pytestmark = pytest.mark.arithmetic

@@ -1,52 +1,102 @@
-"""What a stage shows in tables: a fast charge on two days, and the loop that cools it."""
+"""The tables beside a system's figures: units and world of the reader, and nothing said twice."""
 
 from __future__ import annotations
 
+import re
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
 
-from swapwright.build.edit import edit
 from swapwright.catalogue.read import Catalogue
-from swapwright.jobs.check import Checked, check_text
+from swapwright.jobs.check import Checked, check
+from swapwright.jobs.sheet_table import Table
 from swapwright.jobs.system_tables import tables_of
 
 ROOT = Path(__file__).resolve().parents[2]
-STATION = {
-    "charging.inlet": "ccs 2",
-    "charging.station.voltage": "500 V",
-    "charging.station.current": "125 A",
-}
+CARS = ("ridgeway", "bakery", "parcel-round", "hill-farm", "fault-finder")
+STAGES = ("goals", "pack", "12-v", "charging", "cooling", "weight", "network")
+METRIC = {"g", "kg", "mm", "m", "km", "km/h", "L", "L/min", "degC", "N", "kN", "Pa", "kPa", "bar"}
+US = {"lb", "in", "ft", "mi", "mph", "gal", "gpm", "degF", "lbf", "psi"}
+ELECTRIC = {"W", "kW", "Wh", "kWh"}
+ENGINE = {"hp", "PS", "L petrol", "gal gasoline"}
+
+NUMBER = re.compile(r"(?<![\w.-])-?[\d.,]+ ([A-Za-z/^0-9]+(?: petrol| gasoline)?)(?=$|[;.])")
+
+every_car = pytest.mark.parametrize("car", CARS)
 
 
-def checked(changes: dict[str, str]) -> Checked:
-    text = (ROOT / "examples" / "parcel-round.toml").read_text(encoding="utf-8")
-    for path, to in changes.items():
-        text = edit(text, path, to)
-    return check_text(text, "a van", ROOT, Catalogue(), date(2026, 11, 28))
+@lru_cache
+def checked(car: str) -> Checked:
+    return check(ROOT / f"examples/{car}.toml", Catalogue(), date(2026, 11, 28))
+
+
+@lru_cache
+def tables(car: str, profile: str, world: str = "electric") -> tuple[Table, ...]:
+    return tuple(
+        table for stage in STAGES for table in tables_of(stage, checked(car), profile, world)
+    )
+
+
+def table(car: str, title: str, profile: str = "metric") -> Table:
+    (found,) = (each for each in tables(car, profile) if each.title == title)
+    return found
+
+
+def units(car: str, profile: str, world: str = "electric") -> set[str]:
+    """Return the words behind the numbers of a car's tables and of the notes below them."""
+    texts = [
+        text
+        for each in tables(car, profile, world)
+        for text in (*(cell for row in each.rows for cell in row[1:]), each.note)
+    ]
+    return {unit for text in texts for unit in NUMBER.findall(text)}
+
+
+@pytest.mark.property
+@every_car
+def test_a_reader_in_pounds_and_miles_meets_no_metric_unit(car: str):
+    assert units(car, "us") & US
+    assert not units(car, "us") & METRIC
+
+
+@pytest.mark.property
+@every_car
+def test_a_metric_reader_meets_no_pound_and_no_mile(car: str):
+    assert units(car, "metric") & METRIC
+    assert not units(car, "metric") & US
+
+
+@pytest.mark.property
+@every_car
+@pytest.mark.parametrize("profile", ["metric", "us", "uk"])
+def test_who_reads_engines_meets_no_kilowatt_and_who_reads_kilowatts_no_engine(car, profile: str):
+    engine, electric = units(car, profile, "engine"), units(car, profile)
+    assert engine & ENGINE
+    assert not engine & ELECTRIC
+    assert electric & ELECTRIC
+    assert not electric & ENGINE
 
 
 @pytest.mark.arithmetic
-def test_a_fast_charge_stands_beside_the_slow_one_with_its_mild_and_its_hot_day():
-    table = {each.title: each for each in tables_of("charging", checked(STATION), "metric")}
-    rows = {row[0]: row[1:] for row in table["A fast charge"].rows}
-    mild, hot = rows["hottest cell"]
-    assert mild.endswith(" degC")
-    assert hot.endswith(" degC")
-    assert mild != hot
-    assert "energy from the station" in rows
-    assert "A" in rows["where warm cells hold it back most"][1]
-    without = {each.title for each in tables_of("charging", checked({}), "metric")}
-    assert "One charge" in without
-    assert "A fast charge" not in without
+def test_why_there_is_no_charge_on_a_cold_day_is_said_once_below_the_table():
+    told = table("ridgeway", "One charge")
+    assert told.heads == ("", "mild day")
+    assert told.note.startswith("No charge on a cold day: the cells take no current")
+    assert not any("temperature" in cell for row in told.rows for cell in row[1:])
 
 
 @pytest.mark.arithmetic
-def test_the_loop_that_cools_the_pack_shows_its_fast_charge_and_the_drives_does_not():
-    drive, pack = tables_of("cooling", checked(STATION), "metric")
-    assert "Hottest in a fast charge" in pack.note
-    assert "Hottest in a fast charge" not in drive.note
-    labels = [[row[0] for row in each.rows] for each in (drive, pack)]
-    assert "fast charging, its mean heat for good" in labels[1]
-    assert "fast charging, its mean heat for good" not in labels[0]
+def test_a_car_that_cannot_charge_at_all_says_why_once_for_every_day():
+    told = table("fault-finder", "One charge")
+    why = "the charger's output does not reach this pack's voltage"
+    assert told.rows == ((f"No charge on a mild day or a cold day: {why}.",),)
+
+
+@pytest.mark.arithmetic
+def test_money_is_written_out_and_a_grade_is_told_in_percent_among_the_goals():
+    rows = {row[3]: row[1:3] for row in table("ridgeway", "Goals, one by one").rows}
+    assert rows["The car starts on the grade wanted."] == ("25.0 %", "17.0 %")
+    costs = rows["Parts, work and what is set aside stay within the budget."]
+    assert costs == ("33589", "36000")

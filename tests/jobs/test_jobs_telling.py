@@ -81,3 +81,25 @@ def test_energies_of_one_ledger_share_a_unit():
     }
     assert in_one_unit({"given": 3.6e5, "lost": -3.6e3}) == {"given": "100.0 Wh", "lost": "-1.0 Wh"}
     assert in_one_unit({}) == {}
+
+
+def test_a_bare_number_is_told_by_what_its_entry_is():
+    # brakes.parking: 22 % held, 20 % asked of it; it was told as 0.220, at least 0.200.
+    finding = Finding(
+        "brakes.parking",
+        "brakes.parking_grade",
+        "watch",
+        "text",
+        value=Value(0.22, "1", "entered", "brakes.parking_grade"),
+        limit=Value(0.2, "1", "standard", "un-r13h-annex-3-parking"),
+        sense="at_least",
+        margin=0.1,
+    )
+    assert against_limit(finding, {}, "us").startswith("22.0 %, at least 20.0 %")
+
+
+def test_what_a_file_does_not_say_is_still_told_by_what_it_would_be():
+    one = Value(1.0, "1", "default", "one-isolation-monitor")
+    path = "hv.isolation_monitor.count"
+    finding = Finding("circuit.monitors", path, "met", "text", value=one, limit=one, margin=0.0)
+    assert against_limit(finding, {}, "metric").startswith("1, at most 1 ")

@@ -14,13 +14,13 @@ from starlette.testclient import TestClient
 
 from swapwright.build.edit import edit
 from swapwright.drawing import style
-from swapwright.workbench.picture import PICTURES
 
 pytestmark = pytest.mark.arithmetic
 
 CHARTS = "/cars/ridgeway/charts/"
 CURVES = ("drive.force", "pack.voltage", "run.city", "circuit.coordination")
-SHEET = Path(__file__).resolve().parents[2] / "src/swapwright/workbench/static/sheet.css"
+ROOT = Path(__file__).resolve().parents[2]
+SHEET = ROOT / "src/swapwright/workbench/static/sheet.css"
 LIVE = ".is-live .u-over"
 
 
@@ -105,15 +105,32 @@ def test_a_broken_file_still_shows_its_last_good_chart_as_stale(client, folder: 
     assert len(drawings(html)) == 1
 
 
-@pytest.mark.parametrize("slug", ["goals", "drive", "pack", "high-voltage"])
+@pytest.mark.parametrize("slug", ["goals", "drive", "pack", "high-voltage", "12-v", "cooling"])
 def test_a_stage_shows_its_curves_and_leads_to_their_pages(client: TestClient, slug: str):
     html = page(client, f"/cars/ridgeway/{slug}")
-    shown = re.findall(r'data-curve="/cars/ridgeway/charts/([a-z.]+)\.json"', html)
+    shown = re.findall(r'data-curve="/cars/ridgeway/charts/([a-z_.]+)\.json"', html)
     assert shown
     for curve in shown:
         assert f'<a href="{CHARTS}{curve}">' in html
     assert len(drawings(html)) == len(shown)
-    assert slug in PICTURES
+
+
+def test_the_charts_of_a_loop_stand_side_by_side(client: TestClient, folder: Path):
+    van = (ROOT / "examples/parcel-round.toml").read_text("utf-8")
+    (folder / "parcel-round.toml").write_text(van, "utf-8")
+    html = page(client, "/cars/parcel-round/cooling")
+    shown = re.findall(r'data-curve="/cars/parcel-round/charts/cooling\.([a-z_.]+)\.json"', html)
+    charts = ("working_point", "coolant")
+    assert shown == [f"{loop}.{chart}" for loop in ("drive", "pack_plate") for chart in charts]
+
+
+def test_the_time_a_battery_lasts_is_told_in_minutes_and_a_climb_too(client: TestClient):
+    for curve, minutes in (("lv.reserve", "panels"), ("cooling.drive.coolant", "x")):
+        numbers = client.get(f"{CHARTS}{curve}.json").json()
+        axis = numbers["x"] if minutes == "x" else numbers["panels"][0]
+        assert axis["unit"] == "min"
+        assert f", {axis['unit']}</text>" in client.get(f"{CHARTS}{curve}.svg").text
+    assert client.get(f"{CHARTS}run.city.json").json()["x"]["unit"] == "s"
 
 
 def test_every_colour_of_the_drawings_becomes_a_colour_of_the_page():

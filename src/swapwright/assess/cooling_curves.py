@@ -1,8 +1,8 @@
-"""Charts of cooling: pump and loop over flow, coolant on the goal's climb, and a fast charge."""
+"""Charts of each cooling loop: pump and loop over flow, the goal's climb; and a fast charge."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from math import isnan, nan
 
 import numpy as np
@@ -16,7 +16,9 @@ from swapwright.physics.cooling.heat import coolant_after
 from swapwright.physics.cooling.plate import coolant_on_plate
 from swapwright.simulate.charge import CHARGE_COLUMNS
 
-FLOW_ID, CLIMB_ID, FAST_ID = "cooling.working_point", "cooling.coolant", "cooling.fast"
+FLOW, CLIMB_LINE = "working_point", "coolant"
+"""What the charts of a loop are called in their ids, behind the loop's own name."""
+FAST_ID = "cooling.fast"
 FLOW_SOURCES = ("churchill-1977-friction", "coolant-loop-practice")
 FAST_SOURCES = ("swapwright-charge-run", "incropera-2007-ch3")
 CLIMB_SOURCES = ("incropera-2007-ch5", "incropera-2007-ch11")
@@ -25,64 +27,52 @@ STEPS = 61
 MOST_POINTS = 120
 
 
-def flow_chart(book: FigureBook, bodies: Mapping[Loop, LoopBody]) -> Curve | None:
-    """Return each pump's pressure and each loop's drop over flow; None where no flow is known."""
-    if not bodies:
-        return None
-    flows = np.linspace(0.0, max(body.free_flow for body in bodies.values()), POINTS)
-    series: list[Series] = []
-    marks: list[Mark] = []
-    for loop, body in bodies.items():
-        pump = [body.pump_at(flow) if flow <= body.free_flow else nan for flow in flows]
-        taken = [body.hoses_at(flow) + body.parts_at(flow) if flow > 0.0 else 0.0 for flow in flows]
-        most = body.shut_off_pressure
-        for label, line in (
-            (f"pump, {loop.name} loop", pump),
-            (f"hoses and parts, {loop.name} loop", [p if p <= most else nan for p in taken]),
-        ):
-            series.append(Series(label, "pressure", "Pa", _points(line)))
-        marks.append(Mark(f"{loop.name} loop", x=book.number(loop.figure("flow_computed"))))
-        measured = book.get(loop.entry("flow"))
-        if measured is not None:
-            marks.append(Mark(f"{loop.name} loop, measured", x=measured))
+def flow_chart(book: FigureBook, loop: Loop, body: LoopBody) -> Curve:
+    """Return a loop's pump pressure and its drop over flow: where they meet is its flow."""
+    flows = np.linspace(0.0, body.free_flow, POINTS)
+    taken = [body.hoses_at(flow) + body.parts_at(flow) if flow > 0.0 else 0.0 for flow in flows]
+    most = body.shut_off_pressure
+    lines = (
+        ("pump", [body.pump_at(flow) for flow in flows]),
+        ("hoses and parts", [pressure if pressure <= most else nan for pressure in taken]),
+    )
+    marks = [Mark("worked out", x=book.number(loop.figure("flow_computed")))]
+    measured = book.get(loop.entry("flow"))
+    if measured is not None:
+        marks.append(Mark("measured", x=measured))
     return Curve(
-        FLOW_ID,
-        "where each pump meets its loop",
+        loop.figure(FLOW),
+        f"where the pump meets its loop, {loop.name} loop",
         Axis("coolant flow", "flow", "m^3/s", tuple(flows.tolist())),
-        tuple(series),
+        tuple(Series(label, "pressure", "Pa", _points(line)) for label, line in lines),
         tuple(marks),
         FLOW_SOURCES,
     )
 
 
-def climb_chart(book: FigureBook, loops: Sequence[Loop]) -> Curve | None:
-    """Return the hottest coolant over the goal's climb; None where no climb is worked out."""
-    known = [loop for loop in loops if book.has(loop.figure("climb_end"))]
-    if not known:
+def climb_chart(book: FigureBook, loop: Loop) -> Curve | None:
+    """Return a loop's hottest coolant over the goal's climb; None where no climb is worked out."""
+    if not book.has(loop.figure("climb_end")):
         return None
     times = np.linspace(0.0, book.number("goals.climb.for"), STEPS)
-    series, marks = [], []
-    for loop in known:
-        way = {
-            "start": book.number(loop.figure(f"hottest_{HIGHWAY}")),
-            "settled": book.number(loop.figure(f"hottest_{CLIMB}")),
-            "effectiveness": book.number(loop.figure("effectiveness")),
-            "capacity_rate": book.number(loop.figure("capacity_rate")),
-            "heat_capacity": book.number(loop.figure("heat_capacity")),
-        }
-        line = [coolant_after(time=float(time), **way) for time in times]
-        series.append(
-            Series(f"hottest coolant, {loop.name} loop", "temperature", "K", _points(line))
+    line = [
+        coolant_after(
+            time=float(time),
+            start=book.number(loop.figure(f"hottest_{HIGHWAY}")),
+            settled=book.number(loop.figure(f"hottest_{CLIMB}")),
+            effectiveness=book.number(loop.figure("effectiveness")),
+            capacity_rate=book.number(loop.figure("capacity_rate")),
+            heat_capacity=book.number(loop.figure("heat_capacity")),
         )
-        limit = book.get(loop.entry("max_temperature"))
-        if limit is not None:
-            marks.append(Mark(f"limit, {loop.name} loop", y=limit))
+        for time in times
+    ]
+    limit = book.get(loop.entry("max_temperature"))
     return Curve(
-        CLIMB_ID,
-        "coolant over the goal's climb, hot day",
+        loop.figure(CLIMB_LINE),
+        f"coolant over the goal's climb, hot day, {loop.name} loop",
         Axis("time", "time", "s", tuple(times.tolist())),
-        tuple(series),
-        tuple(marks),
+        (Series("hottest coolant", "temperature", "K", _points(line)),),
+        () if limit is None else (Mark("hottest allowed", y=limit),),
         CLIMB_SOURCES,
     )
 

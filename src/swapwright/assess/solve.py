@@ -167,7 +167,8 @@ def _grounded(rule: Rule, finding: Finding, car: Car, grounds: Grounds) -> Findi
     assumed = grounds.assumed_under(finding.figures)
     unconfirmed = tuple(path for path in assumed if is_life_critical(path))
     if unconfirmed and finding.verdict in ("met", "watch"):
-        finding = unknown(rule, Missing(*unconfirmed), car, finding.subject)
+        unsettled = unknown(rule, Missing(*unconfirmed), car, finding.subject)
+        finding = replace(unsettled, also=finding.also)
     return replace(finding, assumed=assumed) if assumed else finding
 
 

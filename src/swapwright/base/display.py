@@ -49,6 +49,7 @@ _SHOWN: Mapping[str, _Shown] = MappingProxyType(
         "factor": _Shown(("",)),
         "fraction": _Shown(("%",)),
         "grade": _Shown(("%",)),
+        "over_gravity": _Shown(("g",)),
         "count": _Shown(("",)),
         "mass": _Shown(("g", "kg"), ("lb",)),
         "length": _Shown(("mm", "m"), ("in", "ft")),
@@ -64,6 +65,9 @@ _SHOWN: Mapping[str, _Shown] = MappingProxyType(
         "price_of_distance": _Shown(("/100 km",), ("/mi",), uk=("/mi",)),
         "frequency": _Shown(("Hz", "kHz", "MHz")),
         "speed": _Shown(("km/h",), ("mph",), uk=("mph",)),
+        "range_rate": _Shown(
+            ("km of range per hour",), ("miles of range per hour",), uk=("miles of range per hour",)
+        ),
         "acceleration": _Shown(("m/s^2",), ("ft/s^2",)),
         "angular_speed": _Shown(("rpm",)),
         "angle": _Shown(("deg",)),

@@ -31,7 +31,8 @@ class Finding:
 
     ``margin`` is (limit - value) / |limit|, positive inside; ``needs`` are the build paths that
     would settle an *unknown*, most telling first; ``could_be`` is the worst verdict an unknown
-    allows; ``figures`` are the ids it rests on.
+    allows; ``figures`` are the ids it rests on; ``also`` are the build paths of the further things
+    it is said of, where one finding speaks of several.
     """
 
     rule: str
@@ -49,3 +50,4 @@ class Finding:
     assumed: tuple[str, ...] = ()
     figures: tuple[str, ...] = ()
     accepted: Acceptance | None = None
+    also: tuple[str, ...] = ()

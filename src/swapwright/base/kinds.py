@@ -251,6 +251,7 @@ _ALL = (
     _kind("factor", "1", "a factor", *_PLAIN, _PERCENT),
     _kind("fraction", "1", "a fraction", *_PLAIN, _PERCENT, low=0.0, high=1.0),
     _kind("grade", "1", "a grade", *_PLAIN, _PERCENT),
+    _kind("over_gravity", "1", "an acceleration over that of gravity", _row("g", 1)),
     _kind("count", "1", "a whole number", *_PLAIN, low=0.0),
     _kind(
         "mass", "kg", "a mass",
@@ -319,6 +320,12 @@ _ALL = (
         _row("m/s", 1),
         _row("ft/s", 3048, 10**4),
         _row("kn, knot, knots", 1852, 3600),
+    ),
+    _kind(
+        "range_rate", "m/s", "a range per time of charging",
+        _row("km of range per hour", 1000, 3600),
+        _row("miles of range per hour", 44704, 10**5),
+        low=0.0,
     ),
     _kind(
         "acceleration", "m/s^2", "an acceleration",

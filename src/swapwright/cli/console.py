@@ -9,6 +9,7 @@ import sys
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import zip_longest
 
 import click
 
@@ -16,7 +17,8 @@ from swapwright.base.finding import Verdict
 
 WIDEST = 100
 NARROWEST = 60
-LEAST_WRAPPED = 16
+LONGEST_UNBROKEN = 16
+"""Characters up to which a cell is a quantity and no sentence."""
 
 # No state is orange, amber or yellow: orange is kept for high voltage.
 COLOURS: Mapping[str, str] = {
@@ -42,6 +44,9 @@ PLAIN_SHAPES: Mapping[str, str] = {
 }
 
 # Typed as degC, read as the sign.
+_FIXED = "\u00a0"
+"""A space no line is broken at."""
+_QUANTITY = re.compile(r"(?<=\d) (?=\S)")
 _DEGREES = re.compile(r"\bdeg([CF])\b")
 
 
@@ -51,6 +56,33 @@ def plain(text: str) -> str:
         letter if letter.isprintable() else letter.encode("unicode_escape").decode("ascii")
         for letter in text
     )
+
+
+def _unbroken(cell: str) -> str:
+    """Return a cell whose number stays with its unit wherever the cell is broken."""
+    return _QUANTITY.sub(_FIXED, cell) if len(cell) <= LONGEST_UNBROKEN else cell
+
+
+def _longest_word(cell: str) -> int:
+    return max(map(len, cell.split(" ")), default=0)
+
+
+def _narrowed(widths: list[int], leasts: list[int], room: int) -> list[int]:
+    """Return columns made narrower, the widest first, as far as their longest words let them."""
+    made = list(widths)
+    while sum(made) > room:
+        free = [place for place, least in enumerate(leasts) if made[place] > least]
+        if not free:
+            break
+        widest = max(free, key=lambda place: (made[place], place))
+        made[widest] -= 1
+    return made
+
+
+def _in_lines(cell: str, width: int) -> list[str]:
+    return textwrap.wrap(cell, max(width, 1), break_long_words=False, break_on_hyphens=False) or [
+        ""
+    ]
 
 
 def _width() -> int:
@@ -117,18 +149,21 @@ class Console:
     def columns(self, rows: Sequence[Sequence[str]], *, indent: int = 2, gap: int = 2) -> None:
         """Write rows as a table whose columns are as wide as they need, numbers or not.
 
-        A last column that does not fit beside the others goes on below itself.
+        Where they do not fit beside each other the widest go on below themselves; a number stays
+        with its unit.
         """
-        rows = [[self._drawn(plain(cell)) for cell in row] for row in rows]
-        widths = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)]
-        before = indent + sum(width + gap for width in widths[:-1])
+        rows = [[_unbroken(self._drawn(plain(cell))) for cell in row] for row in rows]
+        columns = list(zip(*rows, strict=True))
+        widths = [max(map(len, column)) for column in columns]
+        leasts = [max(map(_longest_word, column)) for column in columns]
+        room = self.width - indent - gap * (len(widths) - 1)
+        widths = _narrowed(widths, leasts, room)
         for row in rows:
-            cells = [cell.ljust(width) for cell, width in zip(row, widths, strict=True)]
-            line = " " * indent + (" " * gap).join(cells)
-            if len(line.rstrip()) <= self.width or before > self.width - LEAST_WRAPPED:
-                self.line(line)
-            else:
-                self.wrapped(row[-1], indent=before, first=line[:before])
+            pieces = [_in_lines(cell, width) for cell, width in zip(row, widths, strict=True)]
+            for parts in zip_longest(*pieces, fillvalue=""):
+                cells = [part.ljust(width) for part, width in zip(parts, widths, strict=True)]
+                line = " " * indent + (" " * gap).join(cells)
+                self.line(line.replace(_FIXED, " "))
 
     def verdict(self, verdict: Verdict) -> str:
         """Return a verdict's shape and word, all of one width."""

@@ -8,7 +8,7 @@ from swapwright.base.curve import Curve
 from swapwright.drawing import style
 from swapwright.drawing.lettering import wrapped
 from swapwright.drawing.plot import PEN, Band, Plot, legend_height, shared_label
-from swapwright.drawing.scale import scale_of
+from swapwright.drawing.scale import scale_of, step_of
 from swapwright.drawing.svg import document, words
 
 __all__ = ["FOOT", "SIDE", "TOP", "Band", "heading", "line_chart", "small_lines"]
@@ -75,6 +75,7 @@ def line_chart(
         is_log=log_x,
         profile=profile,
         world=world,
+        step=step_of(curve.x.points),
     )
     y = scale_of(
         [*heights, *marks_y],

@@ -34,6 +34,8 @@ _ROW_GAP = 3.4
 APART = 0.03
 """How much a letter gains by standing away from the others, in its distance to the next line."""
 SAMPLES = 80
+_KIND_WORDS = {"fraction": "share"}
+"""What people call a kind of quantity at an axis, where that is not its name."""
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -59,7 +61,8 @@ def panels_of(curve: Curve) -> tuple[tuple[int, ...], ...]:
 
 def shared_label(series: Sequence[Series]) -> str:
     """Return what stands at the axis of series of one kind."""
-    return series[0].label if len(series) == 1 else series[0].kind.replace("_", " ")
+    kind = series[0].kind
+    return series[0].label if len(series) == 1 else _KIND_WORDS.get(kind, kind.replace("_", " "))
 
 
 def letter_of(place: int) -> str:

@@ -12,8 +12,8 @@ from swapwright.base.kinds import KINDS, Unit, squash
 FEW_DECADES = 3
 MOST_TICKS = 8
 
-_ON_AXES = {"min": "s"}
-"""Units an axis does without: a drive's steps are seconds, and 0.0167 min is no place to look."""
+FINEST_IN_MINUTES = 3.0
+"""s; what is told in finer steps stays in seconds: 0.0167 min is no place to look."""
 
 
 @dataclass(frozen=True)
@@ -80,8 +80,12 @@ def scale_of(
     profile: str,
     world: str = "electric",
     most_ticks: int = MOST_TICKS,
+    step: float = 0.0,
 ) -> Scale:
-    """Return the scale of an axis that shows some values, or a fixed stretch."""
+    """Return the scale of an axis that shows some values, or a fixed stretch.
+
+    ``step`` [SI] is how far apart the points along it are, nothing where they are no steps.
+    """
     usable = [each for each in values if math.isfinite(each) and (each > 0.0 or not is_log)]
     if fixed is not None:
         usable = list(fixed)
@@ -89,25 +93,48 @@ def scale_of(
         raise ValueError(f"there is no {kind} to draw an axis for")
     low, high = min(usable), max(usable)
     if is_log:
-        return _log_scale(low, high, ends, fixed is not None, kind)
-    unit, scale = shown_unit((low, high), kind, profile, world)
+        return _log_scale(low, high, ends, fixed is not None, log_unit((low, high), kind))
+    unit, scale = shown_unit((low, high), kind, profile, world, step=step)
     return _level_scale(low, high, ends, fixed is not None, (unit, scale), most_ticks)
 
 
 def shown_unit(
-    values: Sequence[float], kind: str, profile: str, world: str = "electric"
+    values: Sequence[float],
+    kind: str,
+    profile: str,
+    world: str = "electric",
+    *,
+    step: float = 0.0,
 ) -> tuple[str, Unit]:
     """Return the one unit several values [SI] of a kind are shown in: that of the largest.
 
     A unit that has no number for nothing (miles per gallon) gives way where a value is not above
-    zero.
+    zero. Minutes are for what goes on in long steps: ``step`` [SI] says how long.
     """
     largest = max(map(abs, values), default=0.0)
     spelling = _spelling(largest, kind, profile, world)
     if KINDS[kind].units[squash(spelling)].inverse and min(values) <= 0.0:
         spelling = _spelling(-largest, kind, profile, world)
-    spelling = _ON_AXES.get(spelling, spelling)
+    if spelling == "min" and step < FINEST_IN_MINUTES:
+        spelling = "s"
     return spelling, KINDS[kind].units[squash(spelling)]
+
+
+def log_unit(values: Sequence[float], kind: str) -> tuple[str, Unit]:
+    """Return the unit of a logarithmic axis: plain SI, but the fitting one of seconds to days.
+
+    Data sheets draw fuses over plain amperes, however many; hours in seconds nobody reads.
+    """
+    ends = [each for each in values if math.isfinite(each) and each > 0.0]
+    if kind != "time" or not ends:
+        return KINDS[kind].unit, Unit(1.0)
+    spelling = _spelling(math.sqrt(min(ends) * max(ends)), kind, "metric", "electric")
+    return spelling, KINDS[kind].units[squash(spelling)]
+
+
+def step_of(points: Sequence[float]) -> float:
+    """Return how far apart the points of an axis are on average, nothing for less than two."""
+    return (max(points) - min(points)) / (len(points) - 1) if len(points) > 1 else 0.0
 
 
 def _spelling(si: float, kind: str, profile: str, world: str) -> str:
@@ -115,24 +142,29 @@ def _spelling(si: float, kind: str, profile: str, world: str) -> str:
 
 
 def _log_scale(
-    low: float, high: float, ends: tuple[float, float], is_fixed: bool, kind: str
+    low: float,
+    high: float,
+    ends: tuple[float, float],
+    is_fixed: bool,
+    shown: tuple[str, Unit],
 ) -> Scale:
-    """Return a scale of decades, numbered in the kind's plain SI unit."""
+    """Return a scale of decades, numbered in the unit shown."""
+    unit, scale = shown
+    first, last = scale.from_si(low), scale.from_si(high)
     if not is_fixed:
-        low = _step_down(low)
-        high = _step_up(high)
-    if low == high:
-        low, high = low / 2.0, high * 2.0
-    decades = range(math.floor(math.log10(low)) - 1, math.ceil(math.log10(high)) + 1)
-    is_short = math.log10(high / low) <= FEW_DECADES
+        first, last = _step_down(first), _step_up(last)
+    if first == last:
+        first, last = first / 2.0, last * 2.0
+    decades = range(math.floor(math.log10(first)) - 1, math.ceil(math.log10(last)) + 1)
+    is_short = math.log10(last / first) <= FEW_DECADES
     ticks = []
     for decade in decades:
         for step in range(1, 10):
-            si = step * 10.0**decade
-            if low * (1.0 - 1e-9) <= si <= high * (1.0 + 1e-9):
+            number = step * 10.0**decade
+            if first * (1.0 - 1e-9) <= number <= last * (1.0 + 1e-9):
                 is_named = step == 1 or (is_short and step in (2, 5))
-                ticks.append(Tick(si, plain(si) if is_named else ""))
-    return Scale(low, high, ends, True, KINDS[kind].unit, tuple(ticks))
+                ticks.append(Tick(scale.to_si(number), plain(number) if is_named else ""))
+    return Scale(scale.to_si(first), scale.to_si(last), ends, True, unit, tuple(ticks))
 
 
 def _step_down(value: float) -> float:

@@ -17,7 +17,7 @@ from swapwright.drawing.plot import (
     shared_label,
     titled,
 )
-from swapwright.drawing.scale import scale_of
+from swapwright.drawing.scale import scale_of, step_of
 from swapwright.drawing.svg import document, group, words
 
 SIDE = 15.0
@@ -65,6 +65,7 @@ def traces(
         is_log=False,
         profile=profile,
         world=world,
+        step=step_of(curve.x.points),
     )
     parts = [*names]
     for number, places in enumerate(panels):

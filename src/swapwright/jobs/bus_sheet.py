@@ -31,10 +31,10 @@ def network_status(checked: Checked) -> int:
     return OPEN if any(is_open(each) for each in found) else NOTHING_OPEN
 
 
-def bus_sheet(checked: Checked, profile: str) -> tuple[Table, ...]:
-    """Return the tables of a car's network in a person's units."""
+def bus_sheet(checked: Checked, profile: str, world: str = "electric") -> tuple[Table, ...]:
+    """Return the tables of a car's network in a person's units and world."""
     network = network_of(checked.opened.car)
-    sheet = _Sheet(checked, profile)
+    sheet = _Sheet(checked, profile, world)
     return (
         Table(
             "Buses",
@@ -67,16 +67,20 @@ def bus_sheet(checked: Checked, profile: str) -> tuple[Table, ...]:
 class _Sheet:
     """Tells the entries and figures of one car's network."""
 
-    def __init__(self, checked: Checked, profile: str) -> None:
+    def __init__(self, checked: Checked, profile: str, world: str) -> None:
         self.car = checked.opened.car
         self.figures = checked.assessment.figures
         self.profile = profile
+        self.world = world
+
+    def _tell(self, si: float, kind: str) -> str:
+        return tell(si, kind, self.profile, world=self.world)
 
     def told(self, name: str, kind: str) -> str:
         """Return a figure or an entry as a person reads it, a question mark where it is not."""
         figure = self.figures.get(name)
         value = self.car.get(name) if figure is None else figure.value
-        return NOT_KNOWN if value is None else tell(value.si, kind, self.profile)
+        return NOT_KNOWN if value is None else self._tell(value.si, kind)
 
     def word(self, path: str) -> str:
         """Return a text of the file, a question mark where there is none."""
@@ -102,7 +106,7 @@ class _Sheet:
         rates = self.car.numbers.get(f"{bus.path}.node_bit_rates", ())
         for number, node in enumerate(bus.nodes):
             has = NOT_KNOWN if fitted is None else "yes" if node in fitted else "no"
-            rate = tell(rates[number].si, "bit_rate", self.profile) if number < len(rates) else ""
+            rate = self._tell(rates[number].si, "bit_rate") if number < len(rates) else ""
             yield bus.name, str(number + 1), node, has, rate or NOT_KNOWN
 
     def messages(self, network: Network, bus: Bus) -> Iterator[tuple[str, ...]]:

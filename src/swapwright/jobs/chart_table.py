@@ -12,10 +12,10 @@ from typing import Any
 from swapwright.assess.assessment import SCHEMA_VERSION
 from swapwright.base.curve import Curve
 from swapwright.base.display import written
-from swapwright.base.kinds import KINDS, Unit
-from swapwright.drawing.lettering import unit_in_signs
+from swapwright.base.kinds import Unit
+from swapwright.drawing.lettering import in_signs, unit_in_signs
 from swapwright.drawing.plot import dashes_of, letter_of, panels_of, shared_label, titled
-from swapwright.drawing.scale import shown_unit
+from swapwright.drawing.scale import log_unit, shown_unit, step_of
 from swapwright.jobs.drive_document import text_cell
 
 MOST_ROWS = 80
@@ -64,7 +64,10 @@ class TableMark:
 
 @dataclass(frozen=True)
 class ChartTable:
-    """A curve in the units of a person's country and trade."""
+    """A curve in the units of a person's country and trade.
+
+    ``is_around_lines`` where levels far from every line are told below it, not drawn.
+    """
 
     id: str
     label: str
@@ -73,6 +76,7 @@ class ChartTable:
     panels: tuple[Panel, ...]
     marks: tuple[TableMark, ...]
     is_log: bool
+    is_around_lines: bool = False
 
 
 @dataclass(frozen=True)
@@ -91,11 +95,12 @@ def chart_table(
     *,
     is_log: bool = False,
     y_range: tuple[float, float] | None = None,
+    is_around_lines: bool = False,
 ) -> ChartTable:
     """Return a curve in display units, as a chart of it shows them.
 
-    Series of one kind have one unit, that of the largest; logarithmic axes have plain SI units, and
-    on them only what is above zero has a place. ``y_range`` [SI] are the ends of such an axis.
+    Series of one kind have one unit, that of the largest; on a logarithmic axis only what is
+    above zero has a place. ``y_range`` [SI] are the ends of such an axis.
     """
     x_unit = _unit(
         [*curve.x.points, *_set(mark.x for mark in curve.marks)],
@@ -103,6 +108,7 @@ def chart_table(
         profile,
         world,
         is_log=is_log,
+        step=step_of(curve.x.points),
     )
     columns: dict[int, Column] = {}
     panels, y_units = [], []
@@ -110,7 +116,8 @@ def chart_table(
         series = [curve.ys[place] for place in places]
         values = [value for each in series for value in each.points if value is not None]
         levels = [] if number else _set(mark.y for mark in curve.marks)
-        unit = _unit([*values, *levels], series[0].kind, profile, world, is_log=is_log)
+        spanned = y_range or (*values, *levels)
+        unit = _unit(spanned, series[0].kind, profile, world, is_log=is_log)
         y_units.append(unit)
         for place, each in zip(places, series, strict=True):
             numbers = _numbers(each.points, unit[1], is_log=is_log)
@@ -128,6 +135,7 @@ def chart_table(
             _mark(mark.label, mark.x, mark.y, x_unit, y_units[0]) for mark in curve.marks if y_units
         ),
         is_log,
+        is_around_lines,
     )
 
 
@@ -172,6 +180,7 @@ def document_of(table: ChartTable) -> dict[str, Any]:
         "id": table.id,
         "label": table.label,
         "is_log": table.is_log,
+        "is_around_lines": table.is_around_lines,
         "x": _column(table.x),
         "panels": [
             {
@@ -186,7 +195,7 @@ def document_of(table: ChartTable) -> dict[str, Any]:
             for panel in table.panels
         ],
         "marks": [
-            {"label": mark.label, "text": mark.text, "x": mark.x, "y": mark.y}
+            {"label": mark.label, "text": in_signs(mark.text), "x": mark.x, "y": mark.y}
             for mark in table.marks
         ],
     }
@@ -197,12 +206,18 @@ def _set(values: Iterable[float | None]) -> list[float]:
 
 
 def _unit(
-    values: Sequence[float], kind: str, profile: str, world: str, *, is_log: bool
+    values: Sequence[float],
+    kind: str,
+    profile: str,
+    world: str,
+    *,
+    is_log: bool,
+    step: float = 0.0,
 ) -> tuple[str, Unit]:
     finite = [value for value in values if math.isfinite(value)]
     if is_log:
-        return KINDS[kind].unit, Unit(1.0)
-    return shown_unit(finite or [0.0], kind, profile, world)
+        return log_unit(finite, kind)
+    return shown_unit(finite or [0.0], kind, profile, world, step=step)
 
 
 def _numbers(

@@ -179,12 +179,16 @@ def _is_rating(finding: Finding) -> bool:
 
 def _is_about(finding: Finding, device: Device, circuit: Circuit) -> bool:
     """Tell whether a finding judges a device: by its path, one of its data, or its figures."""
-    subject = finding.subject
+    if any(name.startswith(f"circuit.{device.slug}.") for name in finding.figures):
+        return True
+    return any(_is_of(subject, device, circuit) for subject in (finding.subject, *finding.also))
+
+
+def _is_of(subject: str, device: Device, circuit: Circuit) -> bool:
+    """Tell whether a build path is a device's, or of what stands at its path."""
     paths = {element.path for element in device.elements}
     entries = {path for element in device.elements for path in element.entries.values()}
     if subject in paths | entries:
-        return True
-    if any(name.startswith(f"circuit.{device.slug}.") for name in finding.figures):
         return True
     above = [each.path for each in circuit.elements if f"{subject}.".startswith(f"{each.path}.")]
     return bool(above) and max(above, key=len) in paths and device.kind not in _WITHOUT_PATH

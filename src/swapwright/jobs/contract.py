@@ -184,6 +184,7 @@ def _finding(finding: Finding, figures: Mapping[str, Figure], profile: str) -> J
     return {
         "rule": finding.rule,
         "subject": finding.subject,
+        "also": list(finding.also),
         "verdict": finding.verdict,
         "could_be": finding.could_be,
         "text": finding.text,

@@ -13,11 +13,12 @@ from swapwright.base.display import show
 from swapwright.base.errors import InputError, Problem
 from swapwright.build.revision import short
 from swapwright.drawing.chart import line_chart
+from swapwright.drawing.lettering import in_signs
 from swapwright.drawing.traces import traces
 from swapwright.jobs import circuit_drawing
 from swapwright.jobs.chart_table import ChartTable, chart_table
 from swapwright.jobs.check import Checked
-from swapwright.jobs.stage import STAGES, Stage
+from swapwright.jobs.stage import STAGES, Stage, curve_kind
 
 FULL, SMALL = 277.0, 130.0
 """mm; how wide a chart is on a sheet of its own, and within a page beside other things."""
@@ -77,7 +78,8 @@ _LOOKS: Mapping[str, _Look] = MappingProxyType(
             "was measured the temperatures rest on that one."
         ),
         "cooling.coolant": _Look(
-            "The coolant on the goal's climb on a hot day, from the temperature it has before."
+            "The coolant on the goal's climb on a hot day, from the temperature it has before. The "
+            "level line is the hottest the loop's parts allow."
         ),
         "brakes.balance": _Look(
             "Where the brakes' own line lies above an ideal one the front wheels lock first; where "
@@ -94,16 +96,20 @@ _LOOKS: Mapping[str, _Look] = MappingProxyType(
 _PLAIN = _Look("")
 
 
+def _look_of(curve_id: str) -> _Look:
+    return _LOOKS.get(curve_kind(curve_id), _PLAIN)
+
+
 def stage_of_curve(curve_id: str) -> Stage | None:
     """Return the stage a curve stands in, None where it belongs to none."""
     first = curve_id.partition(".")[0]
-    named = (stage for stage in STAGES if curve_id in stage.curves)
+    named = (stage for stage in STAGES if curve_kind(curve_id) in stage.curves)
     return next(named, None) or next((each for each in STAGES if first in each.rules), None)
 
 
 def is_curve_of_stage(curve_id: str) -> bool:
     """Tell whether some stage draws a curve of this id, though a car may not have it yet."""
-    return any(curve_id in stage.curves for stage in STAGES)
+    return any(curve_kind(curve_id) in stage.curves for stage in STAGES)
 
 
 def curve_of(checked: Checked, curve_id: str) -> Curve | None:
@@ -120,14 +126,21 @@ def _is_number(value: float | None) -> bool:
 
 def words_of(curve_id: str) -> str:
     """Return what is to be seen in a curve, in a sentence or two."""
-    return _LOOKS.get(curve_id, _PLAIN).words
+    return _look_of(curve_id).words
 
 
 def table_of(checked: Checked, curve_id: str, profile: str, world: str = "electric") -> ChartTable:
     """Return a curve of a car as numbers in display units; raise InputError where it has none."""
-    look = _LOOKS.get(curve_id, _PLAIN)
+    look = _look_of(curve_id)
     curve = _curve(checked, curve_id)
-    return chart_table(curve, profile, world, is_log=look.is_log, y_range=look.y_range)
+    return chart_table(
+        curve,
+        profile,
+        world,
+        is_log=look.is_log,
+        y_range=look.y_range,
+        is_around_lines=look.is_around_lines,
+    )
 
 
 def svg_of(
@@ -153,7 +166,7 @@ def svg_of(
 @lru_cache(maxsize=24)
 def _drawn(curve: Curve, title: str, profile: str, world: str, *, is_small: bool) -> str:
     """Return the drawing of a curve; several kinds of quantity stand in panels of their own."""
-    look = _LOOKS.get(curve.id, _PLAIN)
+    look = _look_of(curve.id)
     width = SMALL if is_small else FULL
     if len({series.kind for series in curve.ys}) != 1:
         return traces(
@@ -165,7 +178,7 @@ def _drawn(curve: Curve, title: str, profile: str, world: str, *, is_small: bool
             has_title=not is_small,
         )
     kind = curve.ys[0].kind
-    y_range, beyond = _around_lines(curve) if look.is_around_lines else (look.y_range, ())
+    y_range, beyond = _around_lines(curve, look)
     marks = _with_levels(curve.marks, kind, profile, world)
     told = [mark for mark in marks if mark.y in beyond]
     return line_chart(
@@ -183,12 +196,16 @@ def _drawn(curve: Curve, title: str, profile: str, world: str, *, is_small: bool
     )
 
 
-def _around_lines(curve: Curve) -> tuple[tuple[float, float], tuple[float, ...]]:
-    """Return the ends of an axis its lines fill well, and the levels that are too far for it."""
+def _around_lines(
+    curve: Curve, look: _Look
+) -> tuple[tuple[float, float] | None, tuple[float, ...]]:
+    """Return the ends of an axis its lines and levels fill well, and the levels left out of it."""
+    levels = [mark.y for mark in curve.marks if mark.y is not None]
+    if look.y_range is not None or not levels:
+        return look.y_range, ()
     points = [y for series in curve.ys for y in series.points if y is not None]
     low, high = min(points), max(points)
-    reach = high - low
-    levels = [mark.y for mark in curve.marks if mark.y is not None]
+    reach = high - low if look.is_around_lines else math.inf
     near = [each for each in levels if low - reach <= each <= high + reach]
     ends = min((low, *near)), max((high, *near))
     room = ROOM * (ends[1] - ends[0]) or 1.0
@@ -202,7 +219,10 @@ def _with_levels(marks: tuple[Mark, ...], kind: str, profile: str, world: str) -
         if mark.y is not None:
             levels.setdefault(mark.y, []).append(mark.label)
     told = (
-        Mark(f"{'; '.join(names)}: {show(level, kind, profile=profile, world=world)}", y=level)
+        Mark(
+            f"{'; '.join(names)}: {in_signs(show(level, kind, profile=profile, world=world))}",
+            y=level,
+        )
         for level, names in levels.items()
     )
     return (*(mark for mark in marks if mark.y is None), *told)

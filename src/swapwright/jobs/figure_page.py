@@ -9,8 +9,8 @@ from swapwright.base.display import show
 from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Summed, Value, Working
 from swapwright.base.finding import Finding
 from swapwright.base.kinds import KINDS, squash
-from swapwright.build.asked import field_of
 from swapwright.jobs.check import Checked
+from swapwright.jobs.entry_row import kind_at
 from swapwright.jobs.figure_text import FigureText, Telling
 from swapwright.jobs.formula import Formula, formula_of, letter_of, number_of, with_numbers
 from swapwright.jobs.grounds import figure_kind, own_sources, value_kind, working_kind
@@ -206,7 +206,7 @@ class _Page:
             value = self.checked.opened.car.get(path)
             yield Mover(
                 place,
-                "" if value is None else self.told(value, value_kind(value, {}, _kind_at(path))),
+                "" if value is None else self.told(value, value_kind(value, {}, kind_at(path))),
                 self.moved(low),
                 self.moved(high),
             )
@@ -321,11 +321,6 @@ class _Page:
 
     def link(self, figure_id: str) -> Link:
         return Link(figure_id, self.figures[figure_id].label)
-
-
-def _kind_at(path: str) -> str:
-    row = field_of(path)
-    return row.kind if row is not None and row.kind in KINDS else ""
 
 
 def _unit(value: Value) -> str:

@@ -10,8 +10,10 @@ from swapwright.assess.grounds import Grounds
 from swapwright.base.errors import UnitError
 from swapwright.base.figure import Figure, LookedUp, SimulatedWorking, Value, Working
 from swapwright.base.finding import Finding
+from swapwright.base.kinds import KINDS
 from swapwright.base.quantity import kind_of_unit
 from swapwright.build.car import Car
+from swapwright.jobs.entry_row import kind_at
 
 WORKING_KINDS = ("closed form", "simulated", "looked up", "summed")
 
@@ -45,14 +47,21 @@ def value_kind(value: Value, figures: Mapping[str, Figure], hint: str = "") -> s
 
 
 def finding_kind(finding: Finding, figures: Mapping[str, Figure]) -> str:
-    """Return the quantity kind a finding's value and limit are shown as."""
+    """Return the quantity kind a finding's value and limit are shown as.
+
+    That of the figure it judges, else of the entry; a bare number is told by what its entry is, so
+    that a grade is not told as 0.22.
+    """
     for value in (finding.value, finding.limit):
         if value is not None and value.origin == "computed" and value.ref in figures:
             return figure_kind(figures[value.ref])
-    for value in (finding.value, finding.limit):
-        if value is not None:
-            return _kind_of(value.unit)
-    return ""
+    values = [value for value in (finding.value, finding.limit) if value is not None]
+    paths = (value.ref for value in values if value.origin in ("entered", "default"))
+    for path in (*paths, finding.subject, *finding.figures):
+        kind = kind_at(path)
+        if kind and values and KINDS[kind].unit == values[0].unit:
+            return kind
+    return _kind_of(values[0].unit) if values else ""
 
 
 def _kind_of(unit: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Callable
 
 from swapwright.assess.module_query import Placing, placing
 from swapwright.assess.stages.salvage import TESTED
@@ -33,8 +34,12 @@ def modules_status(checked: Checked) -> int:
     return OPEN if any(is_open(each) for each in found) else NOTHING_OPEN
 
 
-def module_list(checked: Checked, profile: str) -> tuple[Table, ...]:
+def module_list(checked: Checked, profile: str, world: str = "electric") -> tuple[Table, ...]:
     """Return the tables of a car's measured modules in a person's units; none, no tables."""
+
+    def said_of(si: float, kind: str) -> str:
+        return tell(si, kind, profile, world=world)
+
     car = checked.opened.car
     count = car.counts.get(TESTED, 0)
     if not count:
@@ -44,7 +49,7 @@ def module_list(checked: Checked, profile: str) -> tuple[Table, ...]:
     for row in range(count):
         path = f"{TESTED}[{row}]"
         values = [(car.get(f"{path}.{name}"), kind) for name, kind in _DATA]
-        told = [NOT_KNOWN if v is None else tell(v.si, kind, profile) for v, kind in values]
+        told = [NOT_KNOWN if v is None else said_of(v.si, kind) for v, kind in values]
         history = car.texts.get(f"{path}.history", NOT_KNOWN)
         serial = car.texts.get(f"{path}.serial", NOT_KNOWN)
         if path in said:
@@ -58,7 +63,7 @@ def module_list(checked: Checked, profile: str) -> tuple[Table, ...]:
     of = "" if wanted is None else f"{count} of {wanted.value.si:.0f} were measured. "
     return (
         Table("Modules as measured", heads, tuple(rows), of + CAUTION),
-        _places(placing(car, left_out), tuple(left_out), profile),
+        _places(placing(car, left_out), tuple(left_out), said_of),
     )
 
 
@@ -72,7 +77,9 @@ def _said(checked: Checked) -> dict[str, str]:
     return {path: f"no: {', '.join(rules)}" for path, rules in words.items()}
 
 
-def _places(found: Placing, left_out: tuple[str, ...], profile: str) -> Table:
+def _places(
+    found: Placing, left_out: tuple[str, ...], said_of: Callable[[float, str], str]
+) -> Table:
     title = "Where those that are taken go best"
     if found.lacking:
         lacking = ", ".join(found.lacking)
@@ -85,8 +92,7 @@ def _places(found: Placing, left_out: tuple[str, ...], profile: str) -> Table:
         note = f"{found.short} short: {', '.join(left_out)} not taken, and nothing in their place."
     else:
         so, listed = (
-            tell(capacity, "charge", profile)
-            for capacity in (found.capacity, found.capacity_as_listed)
+            said_of(capacity, "charge") for capacity in (found.capacity, found.capacity_as_listed)
         )
         note = f"Placed so the pack has {so}, as the file lists them {listed}."
     return Table(title, ("", "", "serial"), rows, note)

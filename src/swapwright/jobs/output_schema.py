@@ -176,6 +176,7 @@ def _finding() -> Schema:
     return record(
         rule=TEXT,
         subject=TEXT,
+        also=TEXTS,
         verdict=verdict,
         could_be=or_null(verdict),
         text=TEXT,

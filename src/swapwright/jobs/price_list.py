@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from swapwright.base.figure import Summed
 from swapwright.base.finding import Finding
 from swapwright.jobs.check import NOTHING_OPEN, OPEN, STOP, Checked, is_open
-from swapwright.jobs.grounds import figure_kind
+from swapwright.jobs.grounds import figure_kind, finding_kind
 from swapwright.jobs.sheet_table import NOT_KNOWN, Table
 from swapwright.jobs.telling import tell
 
@@ -44,9 +44,9 @@ def goals_status(checked: Checked) -> int:
     return OPEN if any(is_open(each) for each in found) else NOTHING_OPEN
 
 
-def price_list(checked: Checked, profile: str) -> tuple[Table, ...]:
-    """Return the tables of goals, parts, cost and masses in a person's units."""
-    sheet = _Sheet(checked, profile)
+def price_list(checked: Checked, profile: str, world: str = "electric") -> tuple[Table, ...]:
+    """Return the tables of goals, parts, cost and masses in a person's units and world."""
+    sheet = _Sheet(checked, profile, world)
     return (
         Table(
             "Goals, one by one",
@@ -68,10 +68,11 @@ def price_list(checked: Checked, profile: str) -> tuple[Table, ...]:
 class _Sheet:
     """Tells the entries and figures of one car's cost."""
 
-    def __init__(self, checked: Checked, profile: str) -> None:
+    def __init__(self, checked: Checked, profile: str, world: str) -> None:
         self.car = checked.opened.car
         self.figures = checked.assessment.figures
         self.profile = profile
+        self.world = world
 
     def goal(self, found: Finding) -> tuple[str, ...]:
         """Return the row of one goal."""
@@ -83,9 +84,7 @@ class _Sheet:
         value = found.value if which == "value" else found.limit
         if value is None:
             return NOT_KNOWN if which == "value" else ""
-        name = found.figures[0] if found.figures else ""
-        kind = figure_kind(self.figures[name]) if name in self.figures else ""
-        return self._said(value.si, kind) if kind else f"{value.si:.4g}"
+        return self._said(value.si, finding_kind(found, self.figures))
 
     def parts(self) -> Iterator[tuple[str, ...]]:
         """Yield the rows of the parts list."""
@@ -111,7 +110,7 @@ class _Sheet:
         masses = self.figures.get("mass.removed")
         if masses is not None and isinstance(masses.working, Summed):
             for name, value in masses.working.rows:
-                yield name, tell(value.si, "mass", self.profile), ""
+                yield name, self._said(value.si, "mass"), ""
         for row in range(self.car.counts.get(SOLD, 0)):
             path = f"{SOLD}[{row}]"
             name = self.car.texts.get(f"{path}.name", NOT_KNOWN)
@@ -125,8 +124,10 @@ class _Sheet:
         figure = self.figures.get(name)
         if figure is None:
             return NOT_KNOWN
-        return self._said(figure.value.si, figure.kind)
+        return self._said(figure.value.si, figure_kind(figure))
 
     def _said(self, si: float, kind: str) -> str:
         # Money is added up by whoever reads it: to the whole unit, however large.
-        return f"{si:.0f}" if kind == "money" else tell(si, kind, self.profile)
+        if kind == "money":
+            return f"{si:.0f}"
+        return tell(si, kind, self.profile, world=self.world)

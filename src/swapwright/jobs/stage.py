@@ -13,7 +13,10 @@ _FIRST = re.compile(r"[A-Za-z_]+")
 
 @dataclass(frozen=True)
 class Stage:
-    """One stage: what its build paths, its rules and its figures begin with, and its curves."""
+    """One stage: what its build paths, its rules and its figures begin with, and its curves.
+
+    A curve each thing of a kind has (a cooling loop) is named without the thing: ``curve_kind``.
+    """
 
     slug: str
     title: str
@@ -127,6 +130,17 @@ _BY_RULE = {prefix: stage for stage in STAGES for prefix in stage.rules}
 _BY_FIGURE = {first: stage for stage in STAGES for first in stage.figures}
 _ESTIMATE = "estimate."
 _RANGES = "range"
+
+
+def curve_kind(curve_id: str) -> str:
+    """Return a curve's id without the name of the thing it is of: ``cooling.coolant``."""
+    words = curve_id.split(".")
+    return f"{words[0]}.{words[-1]}"
+
+
+def curve_thing(curve_id: str) -> str:
+    """Return the name of the thing a curve is of; empty where it is of the whole car."""
+    return ".".join(curve_id.split(".")[1:-1])
 
 
 def stage_called(slug: str) -> Stage | None:

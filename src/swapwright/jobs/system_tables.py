@@ -21,14 +21,23 @@ LOADS = (
     ("charging", "charging"),
     ("parked", "parked"),
 )
-CHARGES = (
-    ("time", "charging.time"),
-    ("energy from the wall", "charging.drawn"),
-    ("energy stored", "charging.stored"),
-    ("charge at the end", "charging.end_soc"),
-    ("share of the time at the end voltage", "charging.held_share"),
-    ("hottest cell", "charging.hottest_cell"),
+CHARGE = (
+    ("energy stored", "charging.stored{}"),
+    ("charge at the end", "charging.end_soc{}"),
+    ("share of the time at the end voltage", "charging.held_share{}"),
+    ("hottest cell", "charging.hottest_cell{}"),
 )
+SLOW = (("time", "charging.time{}"), ("energy from the wall", "charging.drawn{}"), *CHARGE)
+FAST = (
+    ("time", "charging.time_fast{}"),
+    ("energy from the station", "charging.drawn_fast{}"),
+    *((label, name.replace("{}", "_fast{}")) for label, name in CHARGE),
+    ("where warm cells hold it back most", "charging.fast_held{}"),
+    ("there without it", "charging.fast_unheld{}"),
+)
+"""What is told of a charge: its label, and its figure with the day behind it."""
+SLOW_DAYS = (("mild day", ""), ("cold day", "_cold"))
+FAST_DAYS = (("mild day", ""), ("hot day", "_hot"))
 LIMITS = (
     ("the supply's circuit, for hours", "charging.circuit_current"),
     ("the cable, by its resistor", "charging.cable_current"),
@@ -48,13 +57,15 @@ BOX = ("mass", "load", "strength")
 WHEELS = ("front left", "front right", "rear left", "rear right")
 
 
-def tables_of(stage: str, checked: Checked, profile: str) -> tuple[Table, ...]:
-    """Return the tables of a stage, those with rows only, in a person's units."""
-    made = _Tables(checked, profile)
+def tables_of(
+    stage: str, checked: Checked, profile: str, world: str = "electric"
+) -> tuple[Table, ...]:
+    """Return the tables of a stage, those with rows only, in a person's units and world."""
+    made = _Tables(checked, profile, world)
     tables: Mapping[str, Iterable[Table]] = {
-        "goals": price_list(checked, profile) if stage == "goals" else (),
-        "pack": module_list(checked, profile) if stage == "pack" else (),
-        "network": bus_sheet(checked, profile) if stage == "network" else (),
+        "goals": price_list(checked, profile, world) if stage == "goals" else (),
+        "pack": module_list(checked, profile, world) if stage == "pack" else (),
+        "network": bus_sheet(checked, profile, world) if stage == "network" else (),
         "12-v": (made.loads(),) if stage == "12-v" else (),
         "charging": made.charging() if stage == "charging" else (),
         "cooling": made.loops() if stage == "cooling" else (),
@@ -66,18 +77,23 @@ def tables_of(stage: str, checked: Checked, profile: str) -> tuple[Table, ...]:
 class _Tables:
     """Tells figures of one assessed car in rows."""
 
-    def __init__(self, checked: Checked, profile: str) -> None:
+    def __init__(self, checked: Checked, profile: str, world: str) -> None:
         self.car = checked.opened.car
         self.figures = checked.assessment.figures
         self.missing = checked.assessment.missing
         self.profile = profile
+        self.world = world
 
     def _told(self, name: str) -> str:
         figure = self.figures.get(name)
         if figure is None:
-            why = self.missing.get(name, ("",))[0]
-            return why if " " in why else ""
-        return tell(figure.value.si, figure_kind(figure), self.profile)
+            return self._why_not(name)
+        return tell(figure.value.si, figure_kind(figure), self.profile, world=self.world)
+
+    def _why_not(self, name: str) -> str:
+        """Return in words why a figure is not there; nothing where an entry is what it lacks."""
+        why = self.missing.get(name, ("",))[0]
+        return why if " " in why else ""
 
     def _rows(self, rows: Iterable[tuple[str, tuple[str, ...]]]) -> tuple[tuple[str, ...], ...]:
         """Return rows of figures, those of which at least one is there."""
@@ -94,32 +110,39 @@ class _Tables:
 
     def charging(self) -> tuple[Table, ...]:
         """Return what may be drawn, one charge, a fast one, and what the inlet asks of the car."""
-        return self.limits(), self.charges(), self.fast(), self.inlet()
+        slow = self.charge("One charge", SLOW, SLOW_DAYS)
+        fast = self.charge("A fast charge", FAST, FAST_DAYS)
+        return self.limits(), slow, fast, self.inlet()
 
     def limits(self) -> Table:
         """Return what each thing between the wall and the cells allows."""
         rows = self._rows((label, (name,)) for label, name in LIMITS)
         return Table("What may be drawn", ("", "each phase"), rows)
 
-    def charges(self) -> Table:
-        """Return one charge on a mild and on a cold day."""
-        rows = self._rows((label, (name, f"{name}_cold")) for label, name in CHARGES)
-        return Table("One charge", ("", "mild day", "cold day"), rows)
+    def charge(
+        self, title: str, told: tuple[tuple[str, str], ...], each: tuple[tuple[str, str], ...]
+    ) -> Table:
+        """Return one charge by the day's weather; why there is none on a day is said once, below.
 
-    def fast(self) -> Table:
-        """Return a fast charge on a mild and on a hot day."""
+        A day without a charge has no column: it would say the same in every row.
+        """
+        days: list[tuple[str, str]] = []
+        without: dict[str, list[str]] = {}
+        for day, case in each:
+            names = [name.format(case) for _, name in told]
+            if any(name in self.figures for name in names):
+                days.append((day, case))
+            elif why := self._why_not(names[0]):
+                without.setdefault(why, []).append(f"a {day}")
         rows = self._rows(
-            (label.replace("wall", "station"), (f"{name}_fast", f"{name}_fast_hot"))
-            for label, name in CHARGES
+            (label, tuple(name.format(case) for _, case in days)) for label, name in told
         )
-        held = self._rows(
-            (label, ("", name))
-            for label, name in (
-                ("where warm cells hold it back most", "charging.fast_held_hot"),
-                ("there without it", "charging.fast_unheld_hot"),
-            )
+        note = " ".join(
+            f"No charge on {' or '.join(those)}: {why}." for why, those in without.items()
         )
-        return Table("A fast charge", ("", "mild day", "hot day"), (*rows, *held))
+        if note and not rows:
+            return Table(title, (), ((note,),))
+        return Table(title, ("", *(day for day, _ in days)), rows, note)
 
     def inlet(self) -> Table:
         """Return what the inlet's language is, and what the pack controller has to say in it."""

@@ -9,11 +9,13 @@ from markupsafe import Markup
 
 from swapwright.build.circuit.circuit import circuit_of
 from swapwright.drawing.svg import inline
+from swapwright.jobs.check import Checked
 from swapwright.jobs.circuit import circuit_view
 from swapwright.jobs.curve_drawing import curve_of, svg_of, words_of
 from swapwright.jobs.energy_flow import energy_flow, flow_svg
 from swapwright.jobs.form import MOVES_MOST
 from swapwright.jobs.side_drawing import side_view_of
+from swapwright.jobs.stage import curve_kind, curve_thing, stage_called
 from swapwright.jobs.tornado import ALONE, tornado, tornado_svg
 from swapwright.workbench import links
 from swapwright.workbench.car_page import CarPage
@@ -40,24 +42,34 @@ class Picture:
 Drawn = Callable[[CarPage], Picture | None]
 
 
-def curve_picture(curve_id: str) -> Drawn:
-    """Return what makes the picture of a curve, where a car has it."""
+def curve_pictures(page: CarPage, slug: str) -> tuple[Picture, ...]:
+    """Return the pictures of a stage's curves, those of one thing (a loop) side by side."""
+    checked, stage = page.checked, stage_called(slug)
+    if checked is None or stage is None:
+        return ()
+    ids = [each for each in checked.assessment.curves if curve_kind(each) in stage.curves]
+    things = [curve_thing(each) for each in ids]
+    place = {
+        each: (things.index(thing), stage.curves.index(curve_kind(each)))
+        for each, thing in zip(ids, things, strict=True)
+    }
+    ids.sort(key=place.__getitem__)
+    made = (_curve_picture(page, checked, each) for each in ids)
+    return tuple(each for each in made if each is not None)
 
-    def drawn(page: CarPage) -> Picture | None:
-        checked = page.checked
-        curve = None if checked is None else curve_of(checked, curve_id)
-        if checked is None or curve is None:
-            return None
-        svg = svg_of(checked, curve_id, page.profile, page.settings.world, is_small=True)
-        return Picture(
-            curve.label[:1].upper() + curve.label[1:],
-            Markup(inline(svg, "chart-small")),
-            links.chart(page.name, curve_id),
-            words_of(curve_id),
-            curve_id,
-        )
 
-    return drawn
+def _curve_picture(page: CarPage, checked: Checked, curve_id: str) -> Picture | None:
+    curve = curve_of(checked, curve_id)
+    if curve is None:
+        return None
+    svg = svg_of(checked, curve_id, page.profile, page.settings.world, is_small=True)
+    return Picture(
+        curve.label[:1].upper() + curve.label[1:],
+        Markup(inline(svg, "chart-small")),
+        links.chart(page.name, curve_id),
+        words_of(curve_id),
+        curve_id,
+    )
 
 
 def flow_picture(page: CarPage) -> Picture | None:
@@ -113,26 +125,14 @@ def circuit_picture(page: CarPage) -> Picture | None:
 
 
 PICTURES: Mapping[str, tuple[Drawn, ...]] = {
-    "goals": (moves_picture, flow_picture, curve_picture("run.city")),
-    "drive": (
-        curve_picture("drive.gears"),
-        curve_picture("drive.motor"),
-        curve_picture("drive.force"),
-    ),
-    "pack": (curve_picture("pack.voltage"),),
-    "high-voltage": (
-        circuit_picture,
-        curve_picture("circuit.coordination"),
-    ),
-    "weight": (side_picture, curve_picture("brakes.balance")),
-    "12-v": (curve_picture("lv.reserve"),),
-    "charging": (curve_picture("charging.charge"), curve_picture("charging.fast")),
-    "cooling": (curve_picture("cooling.working_point"), curve_picture("cooling.coolant")),
+    "goals": (moves_picture, flow_picture),
+    "high-voltage": (circuit_picture,),
+    "weight": (side_picture,),
 }
-"""By a stage's slug."""
+"""What stands before a stage's curves, by its slug."""
 
 
 def pictures_of(page: CarPage, slug: str) -> tuple[Picture, ...]:
     """Return the pictures of a stage that can be drawn of a car."""
     drawn = (draw(page) for draw in PICTURES.get(slug, ()))
-    return tuple(each for each in drawn if each is not None)
+    return (*(each for each in drawn if each is not None), *curve_pictures(page, slug))

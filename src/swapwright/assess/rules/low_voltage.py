@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from swapwright.assess.context import Context, Rule
+from swapwright.assess.context import Context, Rule, Subject
 from swapwright.assess.rules.compare import asks_for, compare, compare_each, devices
 from swapwright.assess.rules.word import flag, said_rule
 from swapwright.assess.stages.low_voltage_battery import COILS
@@ -50,45 +50,76 @@ def _worded_by_kind(rule: Rule) -> Rule:
     return replace(rule, judge=judge)
 
 
+POWER, WORST, RATED = "lv.dcdc_power", "lv.worst_power", "lv.dcdc.power"
+
+
+def _unless_too_small_cold(rule: Rule, rests_on: str) -> Rule:
+    """Return a rule that is not run where the converter is too small however cool it is.
+
+    What is then to do stands at that finding. Where its owner accepted it this one speaks too, for
+    who lives with a small converter has not said so of a hot one; and it still asks for what the
+    figure it ``rests_on`` lacks.
+    """
+
+    def over(context: Context) -> tuple[Subject, ...]:
+        is_said = (
+            context.has(WORST, RATED, rests_on)
+            and context.number(WORST) > context.number(RATED)
+            and all(each.rule != POWER for each in context.car.accepted)
+        )
+        return () if is_said else (Subject("converter", "", rule.subject),)
+
+    def judge_one(context: Context, each: Subject) -> Iterable[Finding]:
+        return rule.judge(context)
+
+    return replace(rule, over=over, judge_one=judge_one, skip_reason=f"{POWER} says so already")
+
+
 CONVERTER = (
     compare(
-        "lv.dcdc_power",
+        POWER,
         subject="lv.dcdc",
-        value="lv.worst_power",
-        limit="lv.dcdc.power",
+        value=WORST,
+        limit=RATED,
         sense="at_most",
         outside="fix",
         inside_text="The dc-dc converter carries the 12 V loads in their worst case.",
         outside_text="The 12 V loads take more in their worst case than the dc-dc converter gives: the battery makes up the rest until it is flat.",
-        remedy="Fit a larger converter, or take loads off: lamps with diodes, a screen heater on a timer.",
+        remedy="Fit a converter that carries the worst case at its hottest, with the room over it that the trade gives; or take loads off: lamps with diodes, a screen heater on a timer.",
         sources=SHEET,
         watch=NO_BAND,
     ),
-    compare(
-        "lv.dcdc_size",
-        subject="lv.dcdc",
-        value="lv.size_wanted",
-        limit="lv.dcdc.power",
-        sense="at_most",
-        outside="watch",
-        inside_text="The dc-dc converter has the room over its worst case that the trade gives it.",
-        outside_text="The dc-dc converter has less room over its worst case than the trade gives it: little is left to charge a low battery or for a load fitted later.",
-        remedy="Fit the next larger converter, or keep the loads as they are and add none.",
-        sources=("dcdc-size-practice",),
-        watch=NO_BAND,
+    _unless_too_small_cold(
+        compare(
+            "lv.dcdc_size",
+            subject="lv.dcdc",
+            value="lv.size_wanted",
+            limit=RATED,
+            sense="at_most",
+            outside="watch",
+            inside_text="The dc-dc converter has the room over its worst case that the trade gives it.",
+            outside_text="The dc-dc converter has less room over its worst case than the trade gives it: little is left to charge a low battery or for a load fitted later.",
+            remedy="Fit the next larger converter, or keep the loads as they are and add none.",
+            sources=("dcdc-size-practice",),
+            watch=NO_BAND,
+        ),
+        "lv.size_wanted",
     ),
-    compare(
-        "lv.dcdc_hot",
-        subject="lv.dcdc",
-        value="lv.worst_power",
-        limit="lv.hot_power",
-        sense="at_most",
-        outside="fix",
-        inside_text="The dc-dc converter carries the worst case at its hottest too.",
-        outside_text="At its hottest the dc-dc converter gives less than the worst case takes.",
-        remedy="Move the converter to cooler air, put it in the coolant loop, or fit a larger one.",
-        sources=(*SHEET, "dcdc-derating-linear"),
-        watch=NO_BAND,
+    _unless_too_small_cold(
+        compare(
+            "lv.dcdc_hot",
+            subject="lv.dcdc",
+            value=WORST,
+            limit="lv.hot_power",
+            sense="at_most",
+            outside="fix",
+            inside_text="The dc-dc converter carries the worst case at its hottest too.",
+            outside_text="At its hottest the dc-dc converter gives less than the worst case takes.",
+            remedy="Move the converter to cooler air, put it in the coolant loop, or fit a larger one.",
+            sources=(*SHEET, "dcdc-derating-linear"),
+            watch=NO_BAND,
+        ),
+        "lv.hot_power",
     ),
     compare(
         "lv.set_point_low",

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from swapwright.assess.circuit.people import NOTHING_CLEARS, work_points
+from swapwright.assess.circuit.place import Place
 from swapwright.assess.context import Context, Rule, Subject, judged
 from swapwright.assess.rules.compare import devices, said_of
 from swapwright.assess.rules.word import flag, of_class_b, said_rule
@@ -85,50 +86,90 @@ def _meter(context: Context) -> Iterable[Finding]:
     yield replace(finding, verdict="stop", remedy=BETTER_METER) if is_weak else finding
 
 
-def _work_points(context: Context) -> tuple[Subject, ...]:
+UNCLEARED, TOO_LATE, ENDED = "not cleared", "cleared late", "cleared in time"
+ARC_SOURCES = ("nfpa-70e-arc-time", "doan-2010-maximum-power")
+TREAT_AS_LIVE = "Treat work here as live work however the disconnect stands: terminals covered, one at a time, insulated tools, face shield and arc-rated layers after a hazard assessment; a second person at hand. Better: work on smaller sections, or fit a fuse closer to the cells."
+CAUTION = "A small number lowers no caution, and a closed box is not covered by it."
+COUNTED = "The arc is counted for as long as a person may need to get away."
+LATE = f"{NOTHING_CLEARS} in time: the fuse takes longer over an arc here than a person may need to get away. {CAUTION}"
+SOON = f"A fuse ends an arc here, and until it does the arc burns. {CAUTION}"
+
+
+def _arcs(context: Context) -> Mapping[str, tuple[Place, ...]]:
+    """Return the work points by what an arc there comes to, one not known under its own name."""
+    found: dict[str, list[Place]] = {}
+    for place in work_points(context.book.circuit):
+        clearing = f"arc_flash.{place.slug}.clearing"
+        if context.has(clearing):
+            which = TOO_LATE if context.number(clearing) > MAX_ARC_TIME.si else ENDED
+        elif context.has(f"arc_flash.{place.slug}.time"):
+            which = UNCLEARED
+        else:
+            which = place.slug
+        found.setdefault(which, []).append(place)
+    return {which: tuple(those) for which, those in found.items()}
+
+
+def _told_together(context: Context) -> tuple[Subject, ...]:
+    """Return what is told of places in one go: they have one remedy, and it is said once."""
     return tuple(
-        Subject(place.name, place.slug, place.path) for place in work_points(context.book.circuit)
+        Subject(_listed(those), which, those[0].path) for which, those in _arcs(context).items()
     )
 
 
-ARC_SOURCES = ("nfpa-70e-arc-time", "doan-2010-maximum-power")
-TREAT_AS_LIVE = "Treat work here as live work however the disconnect stands: terminals covered, one at a time, insulated tools, face shield and arc-rated layers after a hazard assessment; a second person at hand. Better: work on smaller sections, or fit a fuse closer to the cells."
+def _others(there: tuple[Place, ...]) -> tuple[str, ...]:
+    """Return the build paths of the places behind the first, each once."""
+    paths = dict.fromkeys(place.path for place in there)
+    return tuple(paths)[1:]
+
+
+def _listed(there: tuple[Place, ...]) -> str:
+    return ", ".join(place.name for place in there)
 
 
 def _arc(context: Context, each: Subject) -> Iterable[Finding]:
     """Say where no fuse ends an arc, or ends it later than a person is taken to stay."""
-    name, time = f"arc_flash.{each.slug}.clearing", f"arc_flash.{each.slug}.time"
-    if not context.has(name) and context.has(time):
-        yield Finding(
-            rule="people.arc_uncleared",
-            subject=each.path,
-            verdict="watch",
-            text=said_of(each, f"{context.book.reasons.get(name, NOTHING_CLEARS)}. {CAUTION}"),
-            remedy=TREAT_AS_LIVE,
-            value=context.value(time),
-            limit=MAX_ARC_TIME,
-            sources=ARC_SOURCES,
-        )
+    there = _arcs(context)[each.slug]
+    if each.slug == UNCLEARED:
+        yield _uncleared(context, each, there)
         return
-    found = context.value(name)
-    yield judged(
+    slowest = max((f"arc_flash.{place.slug}.clearing" for place in there), key=context.number)
+    found = judged(
         "people.arc_uncleared",
         each.path,
-        found,
+        context.value(slowest),
         MAX_ARC_TIME,
         sense="at_most",
         outside="watch",
-        text=said_of(each, ENDED if found.si <= MAX_ARC_TIME.si else TOO_LATE),
+        text=said_of(each, LATE if each.slug == TOO_LATE else SOON),
         remedy=TREAT_AS_LIVE,
         sources=ARC_SOURCES,
-        figures=(name,),
+        figures=tuple(f"arc_flash.{place.slug}.clearing" for place in there),
         watch=NO_BAND.si,
     )
+    yield replace(found, also=_others(there))
 
 
-CAUTION = "A small number lowers no caution, and a closed box is not covered by it."
-TOO_LATE = f"{NOTHING_CLEARS} in time: the fuse takes longer over an arc here than a person is taken to stay. {CAUTION}"
-ENDED = f"A fuse ends an arc here, and until it does the arc burns. {CAUTION}"
+def _uncleared(context: Context, each: Subject, there: tuple[Place, ...]) -> Finding:
+    """Return the finding of places where nothing ends an arc: a time that counts, held to none."""
+    why: dict[str, list[Place]] = {}
+    for place in there:
+        reason = context.book.reasons.get(f"arc_flash.{place.slug}.clearing", NOTHING_CLEARS)
+        why.setdefault(reason, []).append(place)
+    said = " ".join(
+        said_of(replace(each, name=_listed(tuple(those))), f"{reason}.")
+        for reason, those in why.items()
+    )
+    return Finding(
+        rule="people.arc_uncleared",
+        subject=each.path,
+        verdict="watch",
+        text=f"{said} {CAUTION} {COUNTED}",
+        remedy=TREAT_AS_LIVE,
+        value=context.value(f"arc_flash.{there[0].slug}.time"),
+        sources=ARC_SOURCES,
+        also=_others(there),
+    )
 
 
 def _colour(context: Context, each: Subject) -> Iterable[Finding]:
@@ -188,7 +229,7 @@ RULES = (
         sources=ARC_SOURCES,
         skip_reason="the circuit is not given",
         remedy=TREAT_AS_LIVE,
-        over=_work_points,
+        over=_told_together,
         judge_one=_arc,
     ),
     of_class_b(

@@ -81,7 +81,7 @@ def _balance(book: FigureBook, suffix: str, weighed: str, words: str) -> None:
     book.make(
         equal_lock_rate,
         f"brakes.equal_lock{suffix}",
-        label=f"deceleration over gravity up to which the front locks first, {words}",
+        label=f"deceleration up to which the front locks first, {words}",
         front_share=SHARE,
         **axles,
     )
@@ -91,7 +91,7 @@ def _balance(book: FigureBook, suffix: str, weighed: str, words: str) -> None:
     book.make(
         rate_reached,
         f"brakes.rate_reached{suffix}",
-        label=f"deceleration over gravity reached there before an axle locks, {words}",
+        label=f"deceleration reached there before an axle locks, {words}",
         grip=grip,
         front_share=SHARE,
         **axles,
@@ -99,7 +99,7 @@ def _balance(book: FigureBook, suffix: str, weighed: str, words: str) -> None:
     book.make(
         rate_required,
         f"brakes.rate_required{suffix}",
-        label=f"deceleration over gravity required there, {words}",
+        label=f"deceleration required there, {words}",
         grip=grip,
         base=LEAST_RATE,
         slope=RATE_SLOPE,
@@ -139,7 +139,7 @@ def _regeneration(book: FigureBook) -> None:
     book.make(
         regeneration_rate,
         "brakes.regeneration",
-        label="deceleration over gravity by regeneration alone, nobody aboard",
+        label="deceleration by regeneration alone, nobody aboard",
         force="regen.force_limit",
         mass="mass.kerb",
     )
@@ -171,7 +171,7 @@ def _stop(book: FigureBook) -> None:
     book.make(
         rate_reached,
         "brakes.rate_at_grip",
-        label="deceleration over gravity reached before an axle locks, as loaded",
+        label="deceleration reached before an axle locks, as loaded",
         grip="car.grip",
         front_share=SHARE,
         **_axles("", "_loaded"),
@@ -208,7 +208,7 @@ def _curve(book: FigureBook) -> None:
     book.curves["brakes.balance"] = Curve(
         "brakes.balance",
         "share of the braking at the front: below its ideal the rear locks first",
-        Axis("deceleration over gravity", "ratio", "1", rates),
+        Axis("deceleration", "over_gravity", "1", rates),
         tuple(series),
         sources=("gillespie-1992-ch3-brake-proportioning", R13H),
     )

@@ -55,7 +55,7 @@ def stored_rate(book: FigureBook, case: str, words: str) -> None:
         energy=f"charging.stored{case}",
         time=f"charging.time{case}",
     )
-    label = f"range added in a time, {words}"
+    label = f"range an hour of charging adds, {words}"
     rate(book, f"charging.range_rate{case}", label, power, WHOLE)
 
 
@@ -113,7 +113,7 @@ def _socket(book: FigureBook) -> None:
     rate(
         book,
         "charging.range_rate_socket",
-        "range added in a time, on a household socket",
+        "range an hour of charging adds, on a household socket",
         "charging.socket_power",
     )
 

@@ -23,7 +23,9 @@ def cooling(book: FigureBook) -> None:
             bodies[loop] = body
         loop_heat(book, loop)
     fast_charge(book, every)
-    for chart in (flow_chart(book, bodies), climb_chart(book, every)):
-        if chart is not None:
-            book.curves[chart.id] = chart
+    for loop in every:
+        flow = flow_chart(book, loop, bodies[loop]) if loop in bodies else None
+        for chart in (flow, climb_chart(book, loop)):
+            if chart is not None:
+                book.curves[chart.id] = chart
     warming(book)

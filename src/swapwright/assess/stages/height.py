@@ -29,7 +29,7 @@ def height(book: FigureBook, rows: Sequence[LedgerRow]) -> None:
     book.make(
         rollover_threshold,
         "weight.rollover",
-        label="sideways pull, over gravity, that begins to roll the car, as loaded",
+        label="sideways pull that begins to roll the car, as loaded",
         track="car.track",
         cg_height="weight.cg_height",
     )

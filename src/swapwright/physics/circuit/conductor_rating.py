@@ -158,7 +158,7 @@ AMBIENT_FACTOR = Working(
     ambient_factor,
     "sqrt(Max(0, T_max - T_a)/(T_max - T_ref))",
     {"T_max": _T_MAX, "T_a": _T_A, "T_ref": _T_REF},
-    Symbol("F_a", "1", 0.0, 3.0, "left by the ambient", "factor"),
+    Symbol("F_a", "1", 0.0, 3.0, "left by the ambient", "fraction"),
     _SQUARE,
     "heat leaves in proportion to the rise; the rise of resistance with warmth is left out",
     "sun and hot parts, which warm the cable and not its air",

@@ -78,7 +78,7 @@ def into_battery(*, output: float, loads: float) -> float:
 
 
 def range_rate(*, power: float, stored: float, consumption: float) -> float:
-    """Return the range a charging power adds in a time: a speed.
+    """Return the range a charging power adds in a time.
 
     power: into the battery [W]
     stored: share of it that is stored [1]
@@ -229,7 +229,7 @@ RANGE_RATE = Working(
         "eta": Symbol("stored", "1", 0.5, 1.0, "share stored", "fraction"),
         "c": Symbol("consumption", "J/m", 200.0, 2000.0, "battery consumption", "consumption"),
     },
-    Symbol("range_rate", "m/s", 0.0, 2000.0, "range per time of charging", "speed"),
+    Symbol("range_rate", "m/s", 0.0, 2000.0, "range per time of charging", "range_rate"),
     ("mechanics-definitions",),
     "full power: the slow end of a charge is left out",
     "cold, hills, a roof load: as the consumption it stands on",
@@ -263,7 +263,7 @@ CHARGE_COST = Working(
         "E": Symbol("energy", "J", 1e6, 1e9, "energy from the supply"),
         "p": Symbol("price", "1/J", 1e-9, 1e-6, "price of energy", "price_of_energy"),
     },
-    Symbol("charge_cost", "1", 0.0, 1e3, "cost of a charge"),
+    Symbol("charge_cost", "1", 0.0, 1e3, "cost of a charge", "money"),
     ("definition-price",),
     "one price at all hours",
     "standing charges",

@@ -202,14 +202,14 @@ def stopping_distance(*, speed: float, rate: float, gravity: float = GRAVITY.si)
 
 _BALANCE = ("gillespie-1992-ch3-brake-proportioning",)
 _NEWTON = ("mechanics-definitions",)
-_RATE = Symbol("rate", "1", 0.15, 0.9, "deceleration over gravity", "ratio")
+_RATE = Symbol("rate", "1", 0.15, 0.9, "deceleration over gravity", "over_gravity")
 _GRIP = Symbol("grip", "1", 0.2, 0.8, "grip of the tyres on the road", "ratio")
 _FRONT = Symbol("front_share", "1", 0.5, 0.95, "share of the braking at the front", "fraction")
 _ANY_FRONT = Symbol("front_share", "1", 0.0, 1.0, "share of the braking at the front", "fraction")
 _WEIGHT = Symbol("weight_share", "1", 0.3, 0.65, "front axle's share of the weight", "fraction")
 _HEIGHT = Symbol("cg_height", "m", 0.35, 0.7, "height of the centre of gravity", "length")
 _BASE = Symbol("wheelbase", "m", 2.0, 4.0, "wheelbase", "length")
-_REGENERATED = Symbol("regeneration", "1", 0.0, 0.14, "regeneration alone, over gravity", "ratio")
+_REGENERATED = Symbol("regeneration", "1", 0.0, 0.14, "regeneration alone", "over_gravity")
 _IN_FRONT = Symbol(
     "regenerated_in_front", "1", 0.0, 1.0, "share of the regeneration at the front", "fraction"
 )
@@ -253,7 +253,7 @@ REGENERATION_RATE = Working(
         "m": symbol.MASS,
         "g": symbol.GRAVITY,
     },
-    Symbol("r", "1", 0.0, 2.1, "regeneration alone, over gravity", "ratio"),
+    Symbol("r", "1", 0.0, 2.1, "regeneration alone, over gravity", "over_gravity"),
     _NEWTON,
     "the whole of the limit is reached; road load left out",
     "speeds at which the motor has no power for it",
@@ -284,7 +284,7 @@ EQUAL_LOCK_RATE = Working(
     equal_lock_rate,
     "(phi - s)*L/h",
     {"phi": _FRONT, "s": _WEIGHT, "h": _HEIGHT, "L": _BASE},
-    Symbol("z_0", "1", -10.0, 10.0, "deceleration at which both axles lock together", "ratio"),
+    Symbol("z_0", "1", -10.0, 10.0, "deceleration at which both axles lock", "over_gravity"),
     _BALANCE,
     _STIFF,
     _NOT,
@@ -295,7 +295,7 @@ RATE_REACHED = Working(
     "Piecewise((k*(1 - s)/(1 - phi + k*h/L), phi <= k*h/L),"
     " (Min(k*s/(phi - k*h/L), k*(1 - s)/(1 - phi + k*h/L)), True))",
     {"k": _GRIP, "phi": _ANY_FRONT, "s": _WEIGHT, "h": _HEIGHT, "L": _BASE},
-    Symbol("z_k", "1", 0.0, 5.0, "deceleration reached before an axle locks", "ratio"),
+    Symbol("z_k", "1", 0.0, 5.0, "deceleration reached before an axle locks", "over_gravity"),
     _BALANCE,
     _STIFF,
     _NOT,
@@ -306,11 +306,11 @@ RATE_REQUIRED = Working(
     "z_1 + b*(k - k_1)",
     {
         "k": _GRIP,
-        "z_1": Symbol("base", "1", 0.05, 0.2, "rate at the least grip", "ratio"),
+        "z_1": Symbol("base", "1", 0.05, 0.2, "rate at the least grip", "over_gravity"),
         "b": Symbol("slope", "1", 0.5, 1.0, "slope of the required rate", "ratio"),
         "k_1": Symbol("low", "1", 0.1, 0.3, "least grip", "ratio"),
     },
-    Symbol("z_r", "1", 0.0, 1.0, "deceleration required", "ratio"),
+    Symbol("z_r", "1", 0.0, 1.0, "deceleration required", "over_gravity"),
     ("un-r13h-annex-5",),
     "two axles, no antilock braking",
     "cars with antilock braking, which are judged otherwise",

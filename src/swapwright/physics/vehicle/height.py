@@ -72,7 +72,7 @@ ROLLOVER_THRESHOLD = Working(
         "t": Symbol("track", "m", 0.5, 3.0, "track", "length"),
         "h": symbol.CG_HEIGHT,
     },
-    Symbol("n", "1", 0.0, 6.0, "sideways acceleration over gravity that rolls it", "ratio"),
+    Symbol("n", "1", 0.0, 6.0, "sideways acceleration over gravity that rolls it", "over_gravity"),
     ("gillespie-1992-ch9-rollover",),
     "a rigid car on a level road, slowly pulled sideways",
     "roll on the springs, tyres that give way, kerbs and soft ground: each lowers it",

@@ -159,7 +159,7 @@ def _view(
         tuple(row for row in rows if row.finding.verdict != "met"),
         tuple(row for row in rows if row.finding.verdict == "met"),
         pictures_of(page, stage.slug),
-        tables_of(stage.slug, checked, page.profile),
+        tables_of(stage.slug, checked, page.profile, page.settings.world),
         opened or ("" if typed is None else typed.path),
         typed,
         typed_row,

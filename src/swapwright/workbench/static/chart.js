@@ -43,6 +43,7 @@
     constructor(address) {
       this.address = address;
       this.plots = [];
+      this.labels = new WeakMap(); // plot -> where the labels of its marks lie
       this.at = null;
       this.asked = 0;
       this.element = make("div", "live-chart");
@@ -113,9 +114,9 @@
         },
         axes: [
           axis(isLast
-            ? { size: 34, label: titled(numbers.x) }
+            ? { size: 34, label: titled(numbers.x), ...this.decades() }
             : { size: 8, values: (_, splits) => splits.map(() => "") }),
-          axis({ size: SIDE - (isOnly ? 20 : 0), label: isOnly ? titled(panel) : undefined }),
+          axis({ size: SIDE - (isOnly ? 20 : 0), label: isOnly ? titled(panel) : undefined, ...this.decades() }),
         ],
         series: [
           {
@@ -145,14 +146,28 @@
 
     range(panel, levels, low, high) {
       if (panel.ends) return panel.ends;
-      // A level far from the lines is told in the table: it would press them flat.
-      const far = low == null ? Infinity : high - low;
+      // A level far from the lines may be told in the table: it would press them flat.
+      const far = low == null || !this.numbers.is_around_lines ? Infinity : high - low;
       const near = levels.map((mark) => mark.y).filter((y) => low == null || (y >= low - far && y <= high + far));
       const values = [...near, low, high].filter((each) => each != null);
       if (!values.length) return [0, 1];
       const ends = [Math.min(...values), Math.max(...values)];
       if (this.numbers.is_log) return uPlot.rangeLog(ends[0], ends[1], 10, true);
       return uPlot.rangeNum(ends[0], ends[1], 0.08, true);
+    }
+
+    // The numbers of a logarithmic axis: the decades, and where they are few 2 and 5 of each too.
+    decades() {
+      if (!this.numbers.is_log) return {};
+      return {
+        filter: (_, splits) => {
+          const named = Math.log10(splits.at(-1) / splits[0]) <= 3 ? [1, 2, 5] : [1];
+          return splits.map((each) => {
+            const digit = Math.round(each / 10 ** Math.floor(Math.log10(each) + 1e-9));
+            return named.includes(digit) ? each : null;
+          });
+        },
+      };
     }
 
     // Charts over the same axis share one cursor and one stretch of it.
@@ -224,6 +239,7 @@
         ctx.fillStyle = ink();
         ctx.fillText(text, left, y);
       }
+      this.labels.set(plot, placed);
       ctx.restore();
     }
 
@@ -243,12 +259,15 @@
       ctx.font = `bold ${face(11, ratio)}`;
       ctx.textAlign = "center";
       ctx.textBaseline = "middle";
+      const isLabelled = (x, y) => (this.labels.get(plot) ?? []).some((label) =>
+        x > label.left - 10 * ratio && x < label.left + label.wide + 10 * ratio && Math.abs(y - label.y + 4 * ratio) < 15 * ratio);
       panel.series.forEach((series, place) => {
         const points = plot.data[place + 1];
         const spots = shown
           .filter((row) => points[row] != null)
           .map((row) => [plot.valToPos(this.along[row], "x", true), plot.valToPos(points[row], "y", true)])
-          .filter(([, y]) => y > bbox.top && y < bbox.top + bbox.height);
+          .filter(([, y]) => y > bbox.top && y < bbox.top + bbox.height)
+          .filter(([x, y]) => !isLabelled(x, y));
         if (!spots.length) return;
         const aim = bbox.left + (bbox.width * (place + 1)) / (panel.series.length + 1);
         const [x, y] = spots.reduce((best, spot) => (Math.abs(spot[0] - aim) < Math.abs(best[0] - aim) ? spot : best));

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from swapwright.assess import controller
+from swapwright.assess.stages.pedal import CREEP, STEADY
+from swapwright.base.table import Line
 from swapwright.build.circuit.model import slug
 from swapwright.jobs.bus_sheet import bus_sheet
 from swapwright.jobs.check import Checked
@@ -44,6 +47,11 @@ STATES = (
     ("charging", "charging"),
 )
 BOX = ("mass", "load", "strength")
+LIMITS_OF_TORQUE = (
+    (controller.BY_PEDAL, "pedal travel", "fraction"),
+    (controller.BY_CHARGE, "state of charge", "fraction"),
+    (controller.BY_CELL, "cell temperature", "temperature"),
+)
 WHEELS = ("front left", "front right", "rear left", "rear right")
 
 
@@ -51,6 +59,7 @@ def tables_of(stage: str, checked: Checked, profile: str) -> tuple[Table, ...]:
     """Return the tables of a stage, those with rows only, in a person's units."""
     made = _Tables(checked, profile)
     tables: Mapping[str, Iterable[Table]] = {
+        "drive": (made.allowed(), made.pedal()) if stage == "drive" else (),
         "goals": price_list(checked, profile) if stage == "goals" else (),
         "pack": module_list(checked, profile) if stage == "pack" else (),
         "network": bus_sheet(checked, profile) if stage == "network" else (),
@@ -82,6 +91,43 @@ class _Tables:
         """Return rows of figures, those of which at least one is there."""
         told = ((label, *map(self._told, names)) for label, names in rows)
         return tuple(row for row in told if any(row[1:]))
+
+    def allowed(self) -> Table:
+        """Return every limit of torque the controller has, point by point."""
+        rows: list[tuple[str, ...]] = []
+        for path, by, kind in LIMITS_OF_TORQUE:
+            table = self.car.tables.get(path)
+            if isinstance(table, Line):
+                rows += (
+                    (by, tell(at, kind, self.profile), tell(share, "fraction", self.profile))
+                    for at, share in zip(table.x, table.y, strict=True)
+                )
+        for path, by in (("drive", "gear"), ("drive.second", "gear of the second motor")):
+            shares = self.car.numbers.get(f"{path}.torque_by_gear", ())
+            rows += (
+                (by, str(gear), tell(share.si, "fraction", self.profile))
+                for gear, share in enumerate(shares, start=1)
+            )
+        note = "Of the torque that motor, inverter, gearbox and setting leave; shares multiply."
+        return Table("What the controller allows", ("by", "at", "share"), tuple(rows), note)
+
+    def pedal(self) -> Table:
+        """Return how far down the pedal is where the car holds a speed."""
+        columns = ("_force", "_share", "")
+        there = {*self.figures, *self.missing}
+        rows = self._rows(
+            (each.words, tuple(f"drive.pedal.{each.slug}{column}" for column in columns))
+            for each in STEADY
+            if f"drive.pedal.{each.slug}" in there
+        )
+        heads = ("to hold", "force at the road", "share of the torque", "pedal travel")
+        creep = self.figures.get(CREEP)
+        note = "Released, it stands still on the level."
+        if creep is None:
+            note = ""
+        elif creep.value.si > 0.0:
+            note = f"Released, it creeps to {self._told(CREEP)} on the level."
+        return Table("The pedal", heads, rows, note)
 
     def loads(self) -> Table:
         """Return what the 12 V side takes, by case."""

@@ -300,7 +300,7 @@ def _pedal(found: Found) -> None:
     if not isinstance(table, Line):
         return
     if table.x[0] != 0.0 or table.x[-1] != 1.0:
-        first, last = (show(end, "fraction", digits=4) for end in (table.x[0], table.x[-1]))
+        first, last = (show(end, "fraction") for end in (table.x[0], table.x[-1]))
         found.fault(
             path,
             "the map does not go from the released pedal to the floor",
@@ -312,14 +312,14 @@ def _pedal(found: Found) -> None:
             found.fault(
                 path,
                 "the torque falls as the pedal goes down",
-                given=f"y number {place}: {show(after, 'fraction', digits=4)}",
-                allowed=f"y that never falls: {show(before, 'fraction', digits=4)} or more here",
+                given=f"y number {place}: {show(after, 'fraction')}",
+                allowed=f"y that never falls: {show(before, 'fraction')} or more here",
             )
             return
     if table.y[-1] < _LEAST_AT_FULL:
         found.fault(
             path,
             "next to no torque is left at full pedal",
-            given=show(table.y[-1], "fraction", digits=4),
+            given=show(table.y[-1], "fraction"),
             allowed=f"{show(_LEAST_AT_FULL, 'fraction')} or more at the last point",
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from swapwright.assess.book import FigureBook
-from swapwright.assess.charge_runs import STEP, ChargeRun, Charging, charged
+from swapwright.assess.charge_runs import ChargeRun, Charging, charged
 from swapwright.assess.days import AMBIENT, COLD, MILD, WORDS
 from swapwright.assess.estimate_charge import estimate_charge
 from swapwright.assess.kernel_inputs import NO_LIMIT
@@ -215,7 +215,7 @@ def keep_charge(book: FigureBook, case: ChargeCase, run: ChargeRun) -> None:
         "day": WORDS[case.day],
         "begins at": f"{run.given.start:.0%}",
         "ends at": f"{run.end:.1%}: {CHARGE_ENDS[int(run.ledger.end)]}",
-        "step": f"{STEP:.0f} s",
+        "step": f"{run.step:.3g} s",
         "steps": str(len(run.trace)),
     }
     words, name = case.words, case.name

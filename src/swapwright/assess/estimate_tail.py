@@ -27,8 +27,10 @@ from swapwright.physics.pack.window import soc_at_rest_voltage
 
 SHEET, METHOD = "part-data-sheet", "swapwright-charge-settling"
 TRIED = "end voltage, found by trying"
-_ROUNDS, _CLOSE, _STEP = 60, 1e-3, 0.5
-"""Rounds at most, the s within which two of them agree, and the part of a change each takes."""
+_ROUNDS, _CLOSE, _STEP, _CALMER = 60, 5e-4, 0.5, 12
+"""Rounds at most, the share of the time within which two of them agree, the part of a change each
+takes, and after how many rounds it takes less: where the end voltage is reached in the first
+seconds they swing to and fro."""
 _SHORTEST = 1.0
 """The least time s a mean is taken over: it is divided by."""
 
@@ -108,7 +110,7 @@ class _Tail:
         """Return where the end voltage is reached and the charge ends, tried until it agrees."""
         begun, lasted = 0.0, _SHORTEST
         turn = end = self.target
-        for _ in range(_ROUNDS):
+        for number in range(_ROUNDS):
             last_ohms = self.resistance(begun + lasted, _SHORTEST)
             turn = self.reached(self.most, self.resistance(begun, _SHORTEST))
             end = max(self.reached(self.taper, last_ohms), turn)
@@ -120,10 +122,11 @@ class _Tail:
                 raise Missing(reason="the cells rest above the voltage the charge is to end at")
             at_end = fading_time(charge=self.capacity * (end - turn), first=first, last=last)
             apart = max(abs(to_turn - begun), abs(max(at_end, _SHORTEST) - lasted))
-            if apart < _CLOSE:
+            if apart < _CLOSE * (begun + lasted):
                 break
-            begun += _STEP * (to_turn - begun)
-            lasted += _STEP * (max(at_end, _SHORTEST) - lasted)
+            part = _STEP / (1 + number // _CALMER)
+            begun += part * (to_turn - begun)
+            lasted += part * (max(at_end, _SHORTEST) - lasted)
         return _Found(turn, end, lasted)
 
 

@@ -37,8 +37,9 @@ RESISTANCE_SOC_POINTS = 21
 FIRST_TEMPERATURE = 243.15
 TEMPERATURE_STEP = 10.0
 TEMPERATURE_POINTS = 10
-FINE_STEP, FINE_POINTS = 2.5, 41
-"""Temperatures a charge reads its tables at: near freezing the current allowed turns sharply."""
+FINE_STEP, FINE_POINTS = 1.0, 101
+"""Temperatures a charge reads its tables at: whole degrees, as data sheets give them; near freezing
+the current allowed turns sharply."""
 REGEN_SHARE = "drive.regen.share"
 NO_REGEN = Value(0.0, "1", "default", "regen-none-stated")
 SERIES_MOTOR = Value(0.0, "1", "default", "regen-none-series-motor")

@@ -143,9 +143,13 @@ class _Tables:
         return Table("What may be drawn", ("", "each phase"), rows)
 
     def charges(self) -> Table:
-        """Return one charge on a mild and on a cold day."""
-        rows = self._rows((label, (name, f"{name}_cold")) for label, name in CHARGES)
-        return Table("One charge", ("", "mild day", "cold day"), rows)
+        """Return one charge on a mild and on a cold day, and one on a household socket."""
+        rows = self._rows(
+            (label, tuple(f"{name}{case}" for case in ("", "_cold", "_socket")))
+            for label, name in CHARGES
+        )
+        heads = ("", "mild day", "cold day", "household socket, mild day")
+        return Table("One charge", heads, rows)
 
     def inlet(self) -> Table:
         """Return what the inlet's language is, and what the pack controller has to say in it."""

@@ -83,7 +83,7 @@ def charge_times(book: FigureBook) -> None:
             within_window(book)
             if case.day == COLD and book.car.texts.get("pack.heating", "none") != "none":
                 raise Missing(reason=WARMED)
-            run = run_charge(book, case, efficiency_of(book), _loads(book))
+            run = run_charge(book, case, efficiency_of(book), loads_of(book))
             keep_charge(book, case, run)
             if case.day == MILD:
                 book.curves["charging.charge"] = charge_curve(
@@ -181,7 +181,7 @@ def _cold_limit(book: FigureBook) -> None:
     )
 
 
-def _loads(book: FigureBook) -> float:
+def loads_of(book: FigureBook) -> float:
     """Return the power W of pumps and controls, none where the efficiency has them in it."""
     return book.number(_OWN_LOADS) if book.has("charging.charger.efficiency") else 0.0
 

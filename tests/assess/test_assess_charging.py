@@ -14,6 +14,7 @@ from example_cars import (
     assessment_of,
     by_rule,
     car_from,
+    car_of,
     changed,
     text_of,
 )
@@ -21,7 +22,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from swapwright.assess.assessment import Assessment
-from swapwright.assess.solve import assess
+from swapwright.assess.book import FigureBook
+from swapwright.assess.circuit.circuit import circuit
+from swapwright.assess.solve import assess, before_circuit
+from swapwright.assess.stages.charge_supply import supply
+from swapwright.assess.stages.charge_time import charge_times
+from swapwright.assess.stages.charge_worth import driven, worth
 from swapwright.base.figure import LookedUp, SimulatedWorking
 
 HOUR = 3600.0
@@ -443,30 +449,113 @@ def test_range_in_an_hour_on_the_plug_falls_where_cold_cells_take_little():
     )
 
 
-@pytest.mark.arithmetic
-@pytest.mark.parametrize("name", ["ridgeway", "hill-farm", "parcel-round"])
-@pytest.mark.parametrize("start", ["10 %", "50 %", "80 %", "90 %"])
-@pytest.mark.parametrize("day", ["3 degC", "6 degC", "12 degC", "25 degC", "40 degC"])
-def test_the_short_estimate_of_a_charge_is_within_a_tenth_of_the_run(
-    name: str, start: str, day: str
-):
-    found = with_all(name, {"charging.from": start, "conditions.temperature": day})
-    working = found.figures["charging.time"].working
-    assert isinstance(working, SimulatedWorking)
-    assert abs(working.deviation) < 0.1
+def charge_figures(name: str, **numbers: float) -> FigureBook:
+    """Return a car's figures up to its charges, with entries (``__`` for a dot) at these SI."""
+    changes = {path.replace("__", "."): si for path, si in numbers.items()}
+    book = FigureBook(car_of(name).with_values(changes))
+    for stage in (before_circuit, circuit, supply, charge_times):
+        stage(book)
+    return book
+
+
+STARTS = (0.1, 0.3, 0.5, 0.8, 0.9, 0.92, 0.94, 0.96, 0.98)
+WHOLE_DAYS = (273.15, 274.15, 276.15, 281.15, 293.15, 313.15)
+NOT_CHARGED = ("take no current", "begin above")
 
 
 @pytest.mark.arithmetic
-def test_the_short_estimate_of_a_cold_pack_that_nothing_warms_is_within_a_tenth():
-    found = of("hill-farm", pack__heating="none", conditions__cold_day="3 degC")
+@pytest.mark.parametrize("name", ["ridgeway", "hill-farm", "bakery", "parcel-round"])
+@pytest.mark.parametrize("start", STARTS)
+def test_the_short_estimate_of_a_charge_is_within_a_tenth_of_the_run(name: str, start: float):
+    for air in WHOLE_DAYS:
+        book = charge_figures(name, charging__from=start, conditions__temperature=air)
+        if "charging.time" in book.missing:
+            reason = book.reasons["charging.time"]
+            assert any(words in reason for words in NOT_CHARGED)
+            assert "begin above" not in reason or start >= book.number("charging.target")
+            continue
+        for figure in ("charging.time", "charging.stored", "charging.drawn"):
+            working = book.figures[figure].working
+            assert isinstance(working, SimulatedWorking)
+            assert abs(working.deviation) < 0.1, (air, figure)
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize("start", ["10 %", "50 %", "90 %", "92 %", "94 %"])
+@pytest.mark.parametrize("day", ["3 degC", "8 degC", "14 degC"])
+def test_the_short_estimate_of_a_cold_pack_that_nothing_warms_is_within_an_eighth(start, day):
+    # The current dies away in the cold before the pack is as full as on a mild day.
+    found = of("hill-farm", pack__heating="none", conditions__cold_day=day, charging__from=start)
     working = found.figures["charging.time_cold"].working
     assert isinstance(working, SimulatedWorking)
-    assert abs(working.deviation) < 0.1
+    assert abs(working.deviation) < 0.13
+
+
+@pytest.mark.property
+@settings(max_examples=10, deadline=None, derandomize=True)
+@given(start=st.floats(0.1, 0.93), more=st.floats(0.0, 0.3))
+def test_a_charge_begun_fuller_never_takes_longer(start: float, more: float):
+    fuller = min(start + more, 0.94)
+    books = [charge_figures("ridgeway", charging__from=each) for each in (start, fuller)]
+    for figure in ("charging.time", "estimate.charging.time"):
+        times = [book.number(figure) for book in books]
+        assert times[1] <= times[0] * (1 + 2e-3)
+
+
+@pytest.mark.arithmetic
+def test_a_charge_of_minutes_goes_in_steps_of_seconds_and_one_of_hours_in_quarters_of_a_minute():
+    long, short = (charge_figures("ridgeway", charging__from=each) for each in (0.1, 0.94))
+    steps = []
+    for book in (long, short):
+        working = book.figures["charging.time"].working
+        assert isinstance(working, SimulatedWorking)
+        steps.append(float(working.settings["step"].removesuffix(" s")))
+    assert steps[0] == 15.0
+    assert steps[1] < 2.0
 
 
 @pytest.mark.arithmetic
 def test_a_charge_begun_at_its_end_voltage_begins_with_what_that_leaves():
     found = of("ridgeway", charging__from="94 %")
     first = si(found, "estimate.charging.first_current")
-    assert first == si(found, "estimate.charging.start_current")
+    assert first == si(found, "estimate.charging.driven_current")
     assert first < si(found, "estimate.charging.current_at_turn")
+    # It is over before the slow pair has settled: less is in its way than for hours.
+    assert si(found, "estimate.charging.tail_resistance") < si(found, "charging.cell_resistance")
+
+
+@pytest.mark.property
+@settings(max_examples=12, deadline=None, derandomize=True)
+@given(name=st.sampled_from(SOUND), air=st.floats(274.0, 315.0), start=st.floats(0.05, 0.9))
+def test_a_household_socket_never_promises_more_than_a_charge_on_a_stronger_supply(
+    name: str, air: float, start: float
+):
+    book = charge_figures(name, charging__from=start, conditions__temperature=air)
+    worth(book)
+    rates = [book.get(f"charging.range_rate{case}") for case in ("_socket", "")]
+    assert book.number("charging.socket_power") <= book.number("charging.battery_power")
+    assert (rates[0] is None) == (rates[1] is None)
+    if rates[0] is not None:
+        assert rates[0] <= rates[1] * (1 + 5e-3)
+        at_most = book.number("charging.socket_power") / book.number(
+            f"consumption.{driven(book)[0]}"
+        )
+        assert rates[0] <= at_most
+
+
+@pytest.mark.arithmetic
+def test_cells_that_take_next_to_nothing_leave_a_household_socket_next_to_nothing_to_do():
+    # At 1 degC the van's cells take 2 % of their charge current; a socket gives 2 kW and more.
+    cold, mild = (
+        charge_figures("parcel-round", conditions__temperature=air) for air in (274.15, 293.15)
+    )
+    for book in (cold, mild):
+        worth(book)
+    allowed = cold.number("pack.charge_continuous") * cold.number(
+        "estimate.charging_socket.begun.cell_share"
+    )
+    begins = allowed * cold.number("pack.voltage_nominal")
+    assert begins < 0.8 * cold.number("charging.socket_power")
+    slower = cold.number("charging.time_socket") / mild.number("charging.time_socket")
+    assert slower > 1.02
+    assert cold.number("charging.range_rate_socket") < mild.number("charging.range_rate_socket")

@@ -129,6 +129,7 @@ COOLED = {
 }
 PILOT = {"charging.pilot": "40 %"}
 HELD_BACK = {
+    "drive.torque_by.pedal": "{ x = [0, 1], y = [0.1, 0.8] }",
     "drive.torque_by.state_of_charge": "{ x = [0.1, 0.9], y = [0.3, 1.0] }",
     "drive.torque_by.cell_temperature": '{ x = [0, 30], x_unit = "degC", y = [0.5, 1.0] }',
     "drive.torque_by_gear": "[0.6, 0.9, 1.0, 1.0]",

@@ -82,7 +82,7 @@ def test_who_reads_engines_meets_no_kilowatt_and_who_reads_kilowatts_no_engine(c
 @pytest.mark.arithmetic
 def test_why_there_is_no_charge_on_a_cold_day_is_said_once_below_the_table():
     told = table("ridgeway", "One charge")
-    assert told.heads == ("", "mild day")
+    assert told.heads == ("", "mild day", "household socket, mild day")
     assert told.note.startswith("No charge on a cold day: the cells take no current")
     assert not any("temperature" in cell for row in told.rows for cell in row[1:])
 
@@ -91,7 +91,8 @@ def test_why_there_is_no_charge_on_a_cold_day_is_said_once_below_the_table():
 def test_a_car_that_cannot_charge_at_all_says_why_once_for_every_day():
     told = table("fault-finder", "One charge")
     why = "the charger's output does not reach this pack's voltage"
-    assert told.rows == ((f"No charge on a mild day or a cold day: {why}.",),)
+    nowhere = "No charge on a mild day, nor on a cold day, nor on a household socket"
+    assert told.rows == ((f"{nowhere}: {why}.",),)
 
 
 @pytest.mark.arithmetic

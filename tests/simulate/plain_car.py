@@ -71,9 +71,9 @@ def drive(*, gears: int = 1, units: int = 1, shift_time: float = 0.8, **changes:
     """Return a drive of one unit, or of two that share the wheel force 60 to 40."""
     first = unit(gears=gears, **changes)
     if units == 1:
-        return Drive(1, first, first, shift_time, 1.0, False, NO_LIMIT, NO_LIMIT)
+        return Drive(1, first, first, shift_time, 1.0, False, NO_LIMIT, NO_LIMIT, 1.0)
     parts = first._replace(share=0.6), first._replace(share=0.4)
-    return Drive(2, *parts, shift_time, 1.0, False, NO_LIMIT, NO_LIMIT)
+    return Drive(2, *parts, shift_time, 1.0, False, NO_LIMIT, NO_LIMIT, 1.0)
 
 
 def held_back(
@@ -82,6 +82,7 @@ def held_back(
     by_soc: Any = ((0.1, 0.3), (0.5, 1.0)),
     by_cell: Any = ((263.15, 0.5), (283.15, 1.0)),
     gears: tuple[float, ...] = (),
+    pedal_share: float = 1.0,
 ) -> Drive:
     """Return a drive whose controller allows a share of the torque: tables of (place, share)."""
     shares = np.array(gears) if gears else plain.first.gear_share
@@ -91,6 +92,7 @@ def held_back(
         is_held_back=True,
         by_soc=np.array(by_soc),
         by_cell=np.array(by_cell),
+        pedal_share=pedal_share,
     )
 
 

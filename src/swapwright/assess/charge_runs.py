@@ -26,8 +26,10 @@ from swapwright.simulate.inputs import Cells, Pack
 
 FloatArray = NDArray[np.float64]
 
-STEP = 15.0
+STEP, SHORTEST_STEP = 15.0, 0.25
 """Seconds; from 1 s to 15 s a charge of hours changes by a thousandth."""
+LEAST_STEPS = 240
+"""Steps of a charge at its full current: one from nearly full, over in minutes, goes in finer."""
 MOST_STEPS = 40_000
 ROOM = 1.5
 SPARE_STEPS = 1_000
@@ -61,11 +63,12 @@ class Charging:
 
 @dataclass(frozen=True)
 class ChargeRun:
-    """One finished charge, recorded step by step in `CHARGE_COLUMNS`."""
+    """One finished charge in steps of ``step`` s, each recorded in `CHARGE_COLUMNS`."""
 
     given: Charging
     cells: Cells
     pack: Pack
+    step: float
     before: ChargeState
     after: ChargeState
     ledger: ChargeLedger
@@ -130,21 +133,24 @@ def charged(book: FigureBook, given: Charging) -> ChargeRun:
     )
     before = ChargeState((1.0 - given.start) * pack.capacity, 0.0, 0.0, given.ambient)
     current = min(given.current, given.power / given.volts)
-    steps = int(ROOM * pack.capacity * parallel / (current * STEP)) + SPARE_STEPS
-    after, ledger, trace = _run(cells, pack, plug, before, min(steps, MOST_STEPS))
-    if CHARGE_ENDS[int(ledger.end)] == "too long" and steps < MOST_STEPS:
-        after, ledger, trace = _run(cells, pack, plug, before, MOST_STEPS)
+    whole = pack.capacity * parallel / current
+    step = min(max((given.target - given.start) * whole / LEAST_STEPS, SHORTEST_STEP), STEP)
+    steps = min(int(ROOM * whole / step) + SPARE_STEPS, MOST_STEPS)
+    after, ledger, trace = _run(cells, pack, plug, before, step, steps)
+    if CHARGE_ENDS[int(ledger.end)] == "too long" and (steps < MOST_STEPS or step < STEP):
+        step = STEP
+        after, ledger, trace = _run(cells, pack, plug, before, step, MOST_STEPS)
     ended = CHARGE_ENDS[int(ledger.end)]
     if ended == "too long":
         raise Missing(reason=TOO_LONG)
     if ended == "cells refuse" or not len(trace):
         raise Missing(reason=REFUSED)
-    return ChargeRun(given, cells, pack, before, after, ledger, trace)
+    return ChargeRun(given, cells, pack, step, before, after, ledger, trace)
 
 
 def _run(
-    cells: Cells, pack: Pack, plug: Plug, before: ChargeState, steps: int
+    cells: Cells, pack: Pack, plug: Plug, before: ChargeState, step: float, steps: int
 ) -> tuple[ChargeState, ChargeLedger, FloatArray]:
     record = np.empty((steps, len(CHARGE_COLUMNS)))
-    after, ledger, taken = charge_loop(cells, pack, plug, before, STEP, record)
+    after, ledger, taken = charge_loop(cells, pack, plug, before, step, record)
     return after, ledger, record[:taken]

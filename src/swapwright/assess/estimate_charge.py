@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Protocol
-
 import numpy as np
 
 from swapwright.assess.book import FigureBook
 from swapwright.assess.days import AMBIENT
+from swapwright.assess.estimate_tail import Estimated, write_tail
 from swapwright.assess.estimate_warming import write_warming
 from swapwright.base.errors import Missing
 from swapwright.base.figure import LookedUp, Value
@@ -19,50 +18,12 @@ from swapwright.physics.pack.charge_time import (
     charge_between,
     energy_drawn,
     energy_in,
-    fading_current,
-    fading_time,
     steady_time,
 )
 from swapwright.physics.pack.window import soc_at_rest_voltage
 
 SHEET = "part-data-sheet"
 _POINTS = 401
-
-
-class Estimated(Protocol):
-    """Where a charge's limits stand; see `stages.charge_time.ChargeCase`."""
-
-    @property
-    def name(self) -> str:
-        """What its figures end in."""
-
-    @property
-    def day(self) -> str:
-        """The day it is charged on."""
-
-    @property
-    def power(self) -> str:
-        """The power into the battery."""
-
-    @property
-    def current(self) -> str:
-        """The current of charger or station."""
-
-    @property
-    def volts(self) -> str:
-        """The voltage it ends at."""
-
-    @property
-    def target(self) -> str:
-        """The state of charge it ends at."""
-
-    @property
-    def path(self) -> str:
-        """The way of the cells' heat."""
-
-    @property
-    def around(self) -> str:
-        """What lies at the end of that way: the day's air, or a coolant that other parts warm."""
 
 
 def estimate_charge(book: FigureBook, case: Estimated, loads: float, efficiency: float) -> None:
@@ -76,6 +37,7 @@ def estimate_charge(book: FigureBook, case: Estimated, loads: float, efficiency:
     cold = f"{at}.begun"
     _at_start(book, case, f"{at}.start_current")
     _currents(book, case, cold, air)
+    _first(book, at, cold)
     _turn(book, case, cold)
     _mean_voltage(book, cold, f"{cold}.turn")
     _on_the_way(book, case, cold, f"{cold}.current_limit")
@@ -83,18 +45,17 @@ def estimate_charge(book: FigureBook, case: Estimated, loads: float, efficiency:
     _other(book, case, cold)
     write_warming(book, at, cold, air, case.path, case.around)
     _currents(book, case, at, f"{at}.cell_temperature")
-    _turn(book, case, at)
-    _mean_voltage(book, at, f"{at}.turn")
+    _mean_voltage(book, at, f"{cold}.turn")
     _on_the_way(book, case, at, f"{at}.warmed_current")
-    _time(book, case, at)
-    _mean_voltage(book, at, case.target, "whole_voltage")
+    write_tail(book, case, at)
+    _mean_voltage(book, at, f"{at}.end", "whole_voltage")
     book.make(
         charge_between,
         f"{at}.charge",
         label="charge put in",
         capacity="pack.capacity",
         low="charging.from",
-        high=case.target,
+        high=f"{at}.end",
     )
     book.make(
         energy_in, f"{at}.stored", label="energy stored, in short",
@@ -245,12 +206,16 @@ def _currents(book: FigureBook, case: Estimated, at: str, cells: str) -> None:
         first=f"{at}.current_at_end",
         second=f"{at}.current_limit",
     )
+
+
+def _first(book: FigureBook, at: str, cold: str) -> None:
+    """Write the current at which cells that stay cold reach the end voltage."""
     book.make(
         lesser_current,
-        f"{at}.first_current",
+        f"{cold}.first_current",
         label="current where the end voltage is reached",
-        first=f"{at}.current_at_turn",
-        second=f"estimate.charging{case.name}.start_current",
+        first=f"{cold}.current_at_turn",
+        second=f"{at}.start_current",
     )
 
 
@@ -296,56 +261,4 @@ def _mean_voltage(book: FigureBook, at: str, until: str, name: str = "mean_volta
         start=start,
         end=end,
         series=series,
-    )
-
-
-def _time(book: FigureBook, case: Estimated, at: str) -> None:
-    """Write the time to the end voltage, the time at it, and both together."""
-    book.make(
-        charge_between,
-        f"{at}.charge_to_turn",
-        label="charge put in on the way to the end voltage",
-        capacity="pack.capacity",
-        low="charging.from",
-        high=f"{at}.turn",
-    )
-    book.make(
-        steady_time,
-        f"{at}.time_to_turn",
-        label="time to the end voltage",
-        charge=f"{at}.charge_to_turn",
-        current=f"{at}.current",
-    )
-    book.make(
-        charge_between,
-        f"{at}.charge_at_end",
-        label="charge put in at the end voltage",
-        capacity="pack.capacity",
-        low=f"{at}.turn",
-        high=case.target,
-    )
-    book.make(
-        fading_current,
-        f"{at}.last_current",
-        label="current the charge is ended at",
-        first=f"{at}.first_current",
-        last="charging.taper",
-        turn=f"{at}.turn",
-        end=case.target,
-        full="charging.full_soc",
-    )
-    book.make(
-        fading_time,
-        f"{at}.time_at_end",
-        label="time at the end voltage",
-        charge=f"{at}.charge_at_end",
-        first=f"{at}.first_current",
-        last=f"{at}.last_current",
-    )
-    book.total(
-        f"{at}.time",
-        "time of a charge, in short",
-        "s",
-        [("to the end voltage", f"{at}.time_to_turn", 1.0), ("at it", f"{at}.time_at_end", 1.0)],
-        "time",
     )

@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.assess import drive_parts
+from swapwright.assess import controller, drive_parts
 from swapwright.assess.book import FigureBook
 from swapwright.assess.days import AMBIENT, MILD
 from swapwright.base.errors import Missing
@@ -37,19 +37,13 @@ RESISTANCE_SOC_POINTS = 21
 FIRST_TEMPERATURE = 243.15
 TEMPERATURE_STEP = 10.0
 TEMPERATURE_POINTS = 10
-FINE_STEP, FINE_POINTS = 2.5, 41
-"""Temperatures a charge reads its tables at: near freezing the current allowed turns sharply."""
+FINE_STEP, FINE_POINTS = 1.0, 101
+"""Temperatures a charge reads its tables at: whole degrees, as data sheets give them; near freezing
+the current allowed turns sharply."""
 REGEN_SHARE = "drive.regen.share"
 NO_REGEN = Value(0.0, "1", "default", "regen-none-stated")
 SERIES_MOTOR = Value(0.0, "1", "default", "regen-none-series-motor")
 SHIFTED_AT_REST = "at rest"
-TORQUE_BY_SOC = "drive.torque_by.state_of_charge"
-TORQUE_BY_CELL = "drive.torque_by.cell_temperature"
-HOLDING_BACK = (
-    TORQUE_BY_SOC,
-    TORQUE_BY_CELL,
-    *(f"{prefix}.torque_by_gear" for prefix in ("drive", "drive.second")),
-)
 NO_LIMIT = 1.0e9
 """A force N or a current A beyond any car's, where the build file gives no limit."""
 LOWEST_FADE_SPEED = 1e-3
@@ -163,29 +157,17 @@ def _drive(book: FigureBook, is_every_gear: bool) -> Drive:
         second=made[-1],
         shift_time=max(shift_time(book, prefix) for prefix in prefixes),
         ratio_scale=1.0,
-        is_held_back=any(book.car.has(path) for path in HOLDING_BACK),
-        by_soc=_held_back(book, TORQUE_BY_SOC),
-        by_cell=_held_back(book, TORQUE_BY_CELL),
+        is_held_back=controller.is_held_back(book.car),
+        by_soc=_points(book, controller.BY_CHARGE),
+        by_cell=_points(book, controller.BY_CELL),
+        pedal_share=controller.full_pedal_share(book.car),
     )
 
 
-def _held_back(book: FigureBook, path: str) -> FloatArray:
+def _points(book: FigureBook, path: str) -> FloatArray:
     """Return a limit of the controller as points; one point where the file gives none."""
-    table = book.car.tables.get(path)
-    if not isinstance(table, Line):
-        return np.ones((1, 2))
-    return np.stack([table.x, table.y], axis=-1)
-
-
-def _gear_shares(book: FigureBook, prefix: str, gears: tuple[int, ...]) -> FloatArray:
-    """Return the share of the torque cap the controller allows in each of some gears."""
-    path = f"{prefix}.torque_by_gear"
-    shares = book.car.numbers.get(path)
-    if shares is None:
-        return np.ones(len(gears))
-    if max(gears) > len(shares):
-        raise Missing(reason=f"{path} does not give a share for each gear in use")
-    return np.array([shares[gear - 1].si for gear in gears])
+    table = controller.limit_line(book.car, path)
+    return np.ones((1, 2)) if table is None else np.stack([table.x, table.y], axis=-1)
 
 
 def shift_time(book: FigureBook, prefix: str) -> float:
@@ -194,7 +176,7 @@ def shift_time(book: FigureBook, prefix: str) -> float:
     return SHIFT_TIME.si if given is None else given
 
 
-def _run_gears(book: FigureBook, prefix: str, is_every_gear: bool) -> tuple[tuple[int, Value], ...]:
+def run_gears(book: FigureBook, prefix: str, is_every_gear: bool) -> tuple[tuple[int, Value], ...]:
     """Return the gears a run may use, lowest first: the tallest alone where shifted at rest."""
     gears = drive_parts.gears(book, prefix)
     if is_every_gear or book.car.texts.get(f"{prefix}.gearbox.shift") != SHIFTED_AT_REST:
@@ -207,8 +189,8 @@ def _unit(book: FigureBook, prefix: str, is_every_gear: bool) -> Unit:
     motor = f"{prefix}.motor"
     complete = drive_parts.motor(book, prefix)
     radius = book.number("tyre.radius")
-    run_gears = _run_gears(book, prefix, is_every_gear)
-    overall = [book.number(f"{name}.gear{number}.overall") for number, _ in run_gears]
+    numbers = [number for number, _ in run_gears(book, prefix, is_every_gear)]
+    overall = [book.number(f"{name}.gear{number}.overall") for number in numbers]
     efficiency = book.get(f"{prefix}.gearbox.efficiency")
     drag = book.get(f"{prefix}.gearbox.drag")
     max_speed = book.number(f"{name}.speed_cap")
@@ -261,7 +243,7 @@ def _unit(book: FigureBook, prefix: str, is_every_gear: bool) -> Unit:
         inverter_conductance=plate_conductance,
         inverter_max_temperature=plate,
         inverter_derating=1.0 / INVERTER_DERATE_SPAN.si,
-        gear_share=_gear_shares(book, prefix, tuple(number for number, _ in run_gears)),
+        gear_share=np.array([controller.gear_share(book.car, prefix, gear) for gear in numbers]),
     )
 
 

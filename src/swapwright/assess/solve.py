@@ -27,6 +27,7 @@ from swapwright.assess.stages.low_voltage import low_voltage
 from swapwright.assess.stages.match import match
 from swapwright.assess.stages.network import network
 from swapwright.assess.stages.pack import pack
+from swapwright.assess.stages.pedal import pedal
 from swapwright.assess.stages.performance import performance
 from swapwright.assess.stages.ranges import arrive, ranges, set_off, side_by_side
 from swapwright.assess.stages.road import road, tyre
@@ -63,7 +64,7 @@ def before_circuit(book: FigureBook) -> None:
 
 def systems(book: FigureBook) -> None:
     """Write the figures of the systems round the drive, which rest on all that stands before."""
-    for stage in (salvage, charge, low_voltage, cooling, brakes, network, cost):
+    for stage in (pedal, salvage, charge, low_voltage, cooling, brakes, network, cost):
         stage(book)
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 
 from swapwright.base.errors import UnitError
 from swapwright.base.figure import Value
 from swapwright.base.nearest import nearest
 from swapwright.base.quantity import bare_gallon, show
+from swapwright.base.table import Line
 from swapwright.build.agreement_systems import note_disagreements_of_systems
 from swapwright.build.entries import Found
 from swapwright.build.shape import FIELDS
@@ -42,6 +44,9 @@ _AXLES = ("car.axle_mass.front", "car.axle_mass.rear")
 _WEIGHING = 0.02
 """Two weighings of one car agree within this share of it."""
 
+_LEAST_AT_FULL = 0.05
+"""Share of the torque at full pedal: the least any of the controller's tables may leave."""
+
 _OTHER_GALLON = ("UK", "AU", "NZ")
 """Regions whose own gallon was not the US one."""
 
@@ -61,6 +66,7 @@ def note_disagreements(found: Found) -> None:
     _disconnect_boxes(found)
     _identifiers(found)
     note_disagreements_of_systems(found)
+    _pedal(found)
 
 
 def _names_told_apart(found: Found) -> None:
@@ -288,3 +294,35 @@ def _identifiers(found: Found) -> None:
                 given=f"{identifier.si:.0f}",
                 allowed=f"up to {MAX_11}, or extended = true",
             )
+
+
+def _pedal(found: Found) -> None:
+    """Note a fault where a pedal's map leaves travel out, falls, or ends in next to no torque."""
+    path = "drive.torque_by.pedal"
+    table = found.entries.get(path)
+    if not isinstance(table, Line):
+        return
+    if table.x[0] != 0.0 or table.x[-1] != 1.0:
+        first, last = (show(end, "fraction") for end in (table.x[0], table.x[-1]))
+        found.fault(
+            path,
+            "the map does not go from the released pedal to the floor",
+            given=f"x from {first} to {last}",
+            allowed="x from 0 % to 100 %",
+        )
+    for place, (before, after) in enumerate(pairwise(table.y), start=2):
+        if after < before:
+            found.fault(
+                path,
+                "the torque falls as the pedal goes down",
+                given=f"y number {place}: {show(after, 'fraction')}",
+                allowed=f"y that never falls: {show(before, 'fraction')} or more here",
+            )
+            return
+    if table.y[-1] < _LEAST_AT_FULL:
+        found.fault(
+            path,
+            "next to no torque is left at full pedal",
+            given=show(table.y[-1], "fraction"),
+            allowed=f"{show(_LEAST_AT_FULL, 'fraction')} or more at the last point",
+        )

@@ -100,6 +100,7 @@ DRIVE = (
     *_drive_unit("drive", ""),
     *_drive_unit("drive.second", "second "),
     Field("drive.second.axle", "choice", "axle the second motor drives", choices=("front", "rear")),
+    Field("drive.torque_by.pedal", "curve:fraction,fraction", "share of the allowed torque the pedal asks for, by its travel", "0 released, 1 on the floor; runs obey its full end when driving", low=0.0, high=1.0),
     Field("drive.torque_by.state_of_charge", "curve:fraction,fraction", "share of the torque the controller allows, by state of charge", "runs obey it when driving", low=0.05, high=1.0),
     Field("drive.torque_by.cell_temperature", "curve:temperature,fraction", "share of the torque the controller allows, by cell temperature", "runs obey it when driving", low=0.05, high=1.0),
     Field("drive.limited_by_pack", "flag", "the pack monitor sends the inverter its discharge limit", "and the inverter obeys it; prove it in commissioning"),

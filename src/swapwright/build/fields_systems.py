@@ -153,6 +153,7 @@ NETWORK = (
     Field("network.pedal.tracks", "count", "tracks of the accelerator pedal", low=1, high=4),
     Field("network.pedal.separate", "flag", "each track has its own supply and ground, and the two are unlike", "so that one short cannot move both alike"),
     Field("network.pedal.difference", "fraction", "share of the travel the tracks may differ by", low=0.001, high=1.0),
+    Field("network.pedal.brake_override", "flag", "the brake takes the drive torque away, whatever the pedal says", "asked for where the released pedal leaves torque; prove it in commissioning"),
     Field("network.pedal.reaction_time", "time", "torque is gone this long after they differ by more", low=1e-3, high=60.0, usual=("ms",)),
 )
 

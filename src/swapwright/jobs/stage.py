@@ -51,7 +51,7 @@ STAGES: tuple[Stage, ...] = (
         "motor, inverter and gears, and what they do at the road",
         ("drive", "auxiliaries"),
         ("drive", "gearing", "traction", "thermal", "regen"),
-        ("drive.gears", "drive.motor", "drive.force"),
+        ("drive.gears", "drive.motor", "drive.force", "drive.pedal"),
         (
             *("drive", "unit", "unit2", "traction", "regen", "accel", "top_speed"),
             *("consumption", "auxiliaries"),

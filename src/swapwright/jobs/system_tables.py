@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from swapwright.assess import controller
+from swapwright.assess.stages.pedal import CREEP, STEADY
+from swapwright.base.table import Line
 from swapwright.build.circuit.model import slug
 from swapwright.jobs.bus_sheet import bus_sheet
 from swapwright.jobs.check import Checked
@@ -36,8 +39,12 @@ FAST = (
     ("there without it", "charging.fast_unheld{}"),
 )
 """What is told of a charge: its label, and its figure with the day behind it."""
-SLOW_DAYS = (("mild day", ""), ("cold day", "_cold"))
-FAST_DAYS = (("mild day", ""), ("hot day", "_hot"))
+SLOW_DAYS = (
+    ("mild day", "a mild day", ""),
+    ("cold day", "a cold day", "_cold"),
+    ("household socket, mild day", "a household socket", "_socket"),
+)
+FAST_DAYS = (("mild day", "a mild day", ""), ("hot day", "a hot day", "_hot"))
 LIMITS = (
     ("the supply's circuit, for hours", "charging.circuit_current"),
     ("the cable, by its resistor", "charging.cable_current"),
@@ -54,6 +61,11 @@ STATES = (
     ("fast charging, its mean heat for good", "fast"),
 )
 BOX = ("mass", "load", "strength")
+LIMITS_OF_TORQUE = (
+    (controller.BY_PEDAL, "pedal travel", "fraction"),
+    (controller.BY_CHARGE, "state of charge", "fraction"),
+    (controller.BY_CELL, "cell temperature", "temperature"),
+)
 WHEELS = ("front left", "front right", "rear left", "rear right")
 
 
@@ -63,6 +75,7 @@ def tables_of(
     """Return the tables of a stage, those with rows only, in a person's units and world."""
     made = _Tables(checked, profile, world)
     tables: Mapping[str, Iterable[Table]] = {
+        "drive": (made.allowed(), made.pedal()) if stage == "drive" else (),
         "goals": price_list(checked, profile, world) if stage == "goals" else (),
         "pack": module_list(checked, profile, world) if stage == "pack" else (),
         "network": bus_sheet(checked, profile, world) if stage == "network" else (),
@@ -100,6 +113,43 @@ class _Tables:
         told = ((label, *map(self._told, names)) for label, names in rows)
         return tuple(row for row in told if any(row[1:]))
 
+    def allowed(self) -> Table:
+        """Return every limit of torque the controller has, point by point."""
+        rows: list[tuple[str, ...]] = []
+        for path, by, kind in LIMITS_OF_TORQUE:
+            table = self.car.tables.get(path)
+            if isinstance(table, Line):
+                rows += (
+                    (by, tell(at, kind, self.profile), tell(share, "fraction", self.profile))
+                    for at, share in zip(table.x, table.y, strict=True)
+                )
+        for path, by in (("drive", "gear"), ("drive.second", "gear of the second motor")):
+            shares = self.car.numbers.get(f"{path}.torque_by_gear", ())
+            rows += (
+                (by, str(gear), tell(share.si, "fraction", self.profile))
+                for gear, share in enumerate(shares, start=1)
+            )
+        note = "Of the torque that motor, inverter, gearbox and setting leave; shares multiply."
+        return Table("What the controller allows", ("by", "at", "share"), tuple(rows), note)
+
+    def pedal(self) -> Table:
+        """Return how far down the pedal is where the car holds a speed."""
+        columns = ("_force", "_share", "")
+        there = {*self.figures, *self.missing}
+        rows = self._rows(
+            (each.words, tuple(f"drive.pedal.{each.slug}{column}" for column in columns))
+            for each in STEADY
+            if f"drive.pedal.{each.slug}" in there
+        )
+        heads = ("to hold", "force at the road", "share of the torque", "pedal travel")
+        creep = self.figures.get(CREEP)
+        note = "Released, it stands still on the level."
+        if creep is None:
+            note = ""
+        elif creep.value.si > 0.0:
+            note = f"Released, it creeps to {self._told(CREEP)} on the level."
+        return Table("The pedal", heads, rows, note)
+
     def loads(self) -> Table:
         """Return what the 12 V side takes, by case."""
         rows = self._rows(
@@ -120,7 +170,7 @@ class _Tables:
         return Table("What may be drawn", ("", "each phase"), rows)
 
     def charge(
-        self, title: str, told: tuple[tuple[str, str], ...], each: tuple[tuple[str, str], ...]
+        self, title: str, told: tuple[tuple[str, str], ...], each: tuple[tuple[str, str, str], ...]
     ) -> Table:
         """Return one charge by the day's weather; why there is none on a day is said once, below.
 
@@ -128,17 +178,17 @@ class _Tables:
         """
         days: list[tuple[str, str]] = []
         without: dict[str, list[str]] = {}
-        for day, case in each:
+        for day, words, case in each:
             names = [name.format(case) for _, name in told]
             if any(name in self.figures for name in names):
                 days.append((day, case))
             elif why := self._why_not(names[0]):
-                without.setdefault(why, []).append(f"a {day}")
+                without.setdefault(why, []).append(words)
         rows = self._rows(
             (label, tuple(name.format(case) for _, case in days)) for label, name in told
         )
         note = " ".join(
-            f"No charge on {' or '.join(those)}: {why}." for why, those in without.items()
+            f"No charge on {', nor on '.join(those)}: {why}." for why, those in without.items()
         )
         if note and not rows:
             return Table(title, (), ((note,),))

@@ -30,6 +30,7 @@ from swapwright.physics.drive import (
     motor,
     motor_loss,
     motor_voltage,
+    pedal,
     regen,
     thermal,
 )
@@ -90,6 +91,7 @@ ALL: tuple[Working, ...] = (
     *inverter.WORKINGS,
     *limit.WORKINGS,
     *gearing.WORKINGS,
+    *pedal.WORKINGS,
     *thermal.WORKINGS,
     *regen.WORKINGS,
     # cells and pack

@@ -90,6 +90,7 @@ def candidate(setup: Setup, cars: Candidates, k: int) -> Setup:
             drive.is_held_back,
             drive.by_soc,
             drive.by_cell,
+            drive.pedal_share,
         ),
         setup.cells,
         Pack(

@@ -141,7 +141,8 @@ def torque_left(setup: Setup, state: State) -> tuple[Left, Left]:
     drive = setup.drive
     share = 1.0
     if drive.is_held_back:
-        share = share_at(drive.by_soc, 1.0 - state.charge * setup.pack.per_capacity)
+        share = drive.pedal_share
+        share *= share_at(drive.by_soc, 1.0 - state.charge * setup.pack.per_capacity)
         share *= share_at(drive.by_cell, state.cell_temperature)
     first = heat_factor(drive.first, state.motor_temperature, state.inverter_temperature)
     if drive.units == 1:

@@ -47,7 +47,9 @@ REFUTED = [
     Stream(1 * MS, 3.5 * MS, 0.0),
 ]
 """Three messages of 7 bytes (125 bits) at 125 kbit/s: the example by which the earlier analysis
-was refuted, from memory."""
+was refuted (Davis, Burns, Bril and Lukkien 2007, Controller Area Network schedulability analysis:
+refuted, revisited and revised, Real-Time Systems 35, section 3), from memory."""
+DEADLINES = [2.5 * MS, 3.25 * MS, 3.25 * MS]
 
 
 @pytest.mark.arithmetic
@@ -58,6 +60,19 @@ def test_the_second_instance_of_the_last_message_waits_longest():
     assert delay is not None
     assert delay.instance == 1
     assert delay.queued == pytest.approx(6 * MS)
+
+
+@pytest.mark.arithmetic
+def test_a_first_instance_in_time_does_not_speak_for_the_second():
+    # By hand, all queued at 0: A sends at 0, B at 1, C at 2; A again at 3, B at 4, A at 5, C at 6,
+    # and at 7 ms, just when B is queued for the third time, nothing is left waiting.
+    sent_once = Stream(1 * MS, 1000 * MS, 0.0)
+    first = responses([*REFUTED[:2], sent_once])[2]
+    second = responses(REFUTED)[2]
+    assert (first, second) == pytest.approx((3 * MS, 3.5 * MS))
+    assert first < DEADLINES[2] < second
+    for found, deadline in zip(responses(REFUTED)[:2], DEADLINES[:2], strict=True):
+        assert found < deadline
 
 
 def simulated(streams: list[Stream], offsets: list[float], until: float) -> list[float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from swapwright.assess.book import FigureBook
-from swapwright.assess.charge_runs import STEP, ChargeRun, Charging, charged
+from swapwright.assess.charge_runs import ChargeRun, Charging, charged
 from swapwright.assess.days import AMBIENT, COLD, MILD, WORDS
 from swapwright.assess.estimate_charge import estimate_charge
 from swapwright.assess.kernel_inputs import NO_LIMIT
@@ -98,7 +98,7 @@ def charge_times(book: FigureBook) -> None:
             within_window(book)
             if case.day == COLD and book.car.texts.get("pack.heating", "none") != "none":
                 raise Missing(reason=WARMED)
-            run = run_charge(book, case, efficiency_of(book), _loads(book))
+            run = run_charge(book, case, efficiency_of(book), loads_of(book))
             keep_charge(book, case, run)
             if case.day == MILD:
                 book.curves["charging.charge"] = charge_curve(
@@ -196,7 +196,7 @@ def _cold_limit(book: FigureBook) -> None:
     )
 
 
-def _loads(book: FigureBook) -> float:
+def loads_of(book: FigureBook) -> float:
     """Return the power W of pumps and controls, none where the efficiency has them in it."""
     return book.number(_OWN_LOADS) if book.has("charging.charger.efficiency") else 0.0
 
@@ -232,7 +232,7 @@ def keep_charge(book: FigureBook, case: ChargeCase, run: ChargeRun) -> None:
         "day": WORDS[case.day],
         "begins at": f"{run.given.start:.0%}",
         "ends at": f"{run.end:.1%}: {CHARGE_ENDS[int(run.ledger.end)]}",
-        "step": f"{STEP:.0f} s",
+        "step": f"{run.step:.3g} s",
         "steps": str(len(run.trace)),
     }
     words, name = case.words, case.name

@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from swapwright.assess.book import FigureBook
-from swapwright.assess.stages.charge_supply import efficiency_of, left_for_battery
+from swapwright.assess.days import MILD
+from swapwright.assess.stages.charge_supply import efficiency_of, left_for_battery, within_window
+from swapwright.assess.stages.charge_time import (
+    ChargeCase,
+    keep_charge,
+    loads_of,
+    made_by,
+    run_charge,
+)
 from swapwright.base.figure import Value
 from swapwright.physics.pack.charge_time import balance_time, mean_power
 from swapwright.physics.pack.supply import (
@@ -20,6 +28,11 @@ FUEL, TANK = "car.engine_before.fuel", "car.engine_before.tank"
 WHOLE = Value(1.0, "1", "standard", "definition-electric-power")
 """Of what is stored already, all of it."""
 ONE_PHASE = Value(1.0, "1", "standard", "sae-j1772-level-1")
+
+SOCKET_CASE = ChargeCase(
+    "_socket", ", household socket", MILD, "charging.socket_power", "charging.output_current",
+    "charging.end_voltage", "charging.target",
+)  # fmt: skip
 
 
 def worth(book: FigureBook) -> None:
@@ -55,25 +68,13 @@ def stored_rate(book: FigureBook, case: str, words: str) -> None:
         energy=f"charging.stored{case}",
         time=f"charging.time{case}",
     )
-    label = f"range an hour of charging adds, {words}"
-    rate(book, f"charging.range_rate{case}", label, power, WHOLE)
-
-
-def rate(
-    book: FigureBook,
-    figure_id: str,
-    label: str,
-    power: str,
-    stored: str | Value = "charging.pack_efficiency",
-) -> None:
-    """Write the range a power adds in a time, of which a share is stored."""
-    name, words = driven(book)
+    name, driving = driven(book)
     book.make(
         range_rate,
-        figure_id,
-        label=f"{label}, {words}",
+        f"charging.range_rate{case}",
+        label=f"range an hour of charging adds, {words}, {driving}",
         power=power,
-        stored=stored,
+        stored=WHOLE,
         consumption=f"consumption.{name}",
     )
 
@@ -86,7 +87,7 @@ def driven(book: FigureBook) -> tuple[str, str]:
 
 
 def _socket(book: FigureBook) -> None:
-    """Write what a household socket of the region gives this car."""
+    """Write what a household socket of the region gives this car, by a charge on a mild day."""
     of = socket(book.car.texts.get("goals.region", ""))
     book.make(
         supply_power,
@@ -110,12 +111,11 @@ def _socket(book: FigureBook) -> None:
         "power into the battery on a household socket",
         "charging.socket_output",
     )
-    rate(
-        book,
-        "charging.range_rate_socket",
-        "range an hour of charging adds, on a household socket",
-        "charging.socket_power",
-    )
+    with book.attempt(*made_by(SOCKET_CASE)):
+        within_window(book)
+        run = run_charge(book, SOCKET_CASE, efficiency_of(book), loads_of(book))
+        keep_charge(book, SOCKET_CASE, run)
+    stored_rate(book, SOCKET_CASE.name, "on a household socket")
 
 
 def _pump(book: FigureBook) -> None:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from swapwright.assess import estimate_performance, runs
 from swapwright.assess.book import FigureBook
+from swapwright.assess.controller import is_held_back
 from swapwright.assess.days import HOT
 from swapwright.assess.kernel_inputs import SHIFTED_AT_REST, setup, setup_on
 from swapwright.assess.runs import RecordedRun
@@ -140,7 +141,7 @@ def map_reads(book: FigureBook, kit: Setup, points: int) -> Iterator[Read]:
         LIMITS[int(start[_LIMIT])],
     )
     yield from _extremes(speeds, peak)
-    held, limit = _held_speed(speeds, peak[:, _FORCE] - peak[:, _ROAD], peak[:, _LIMIT])
+    held, limit = held_speed(speeds, peak[:, _FORCE] - peak[:, _ROAD], peak[:, _LIMIT])
     yield Read(
         "top_speed.peak",
         "top speed, while peak power lasts",
@@ -212,7 +213,7 @@ def _sustained(kit: Setup, speeds: FloatArray, peak_speed: float) -> Read:
         left > 0.0, lasting + (peak[:, _FORCE] - lasting) * left, lasting * (1.0 + left)
     )
     limits = np.where(left < NO_DERATING.si, float(LIMITS.index("heat")), peak[:, _LIMIT])
-    held, limit = _held_speed(speeds, force - peak[:, _ROAD], limits)
+    held, limit = held_speed(speeds, force - peak[:, _ROAD], limits)
     return Read(
         "top_speed.sustained",
         "top speed that can be held, hot day",
@@ -240,7 +241,7 @@ def keep_read(book: FigureBook, read: Read) -> Read:
     return read
 
 
-def _held_speed(speeds: FloatArray, spare: FloatArray, limits: FloatArray) -> tuple[float, str]:
+def held_speed(speeds: FloatArray, spare: FloatArray, limits: FloatArray) -> tuple[float, str]:
     """Return the highest speed at which force N is left over the road load, and the limit."""
     holding = np.nonzero(spare >= 0.0)[0]
     if not len(holding):
@@ -350,7 +351,7 @@ def _start_grade(book: FigureBook) -> None:
         lesser_force,
         "start_grade.force",
         label="force at the road from rest, within tyre grip",
-        first="drive.unlimited_force",
+        first="drive.launch_force" if is_held_back(book.car) else "drive.unlimited_force",
         second="traction.limit" if book.has("traction.limit") else "drive.unlimited_force",
     )
     book.make(

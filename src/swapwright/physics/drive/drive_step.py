@@ -86,6 +86,7 @@ class Drive(NamedTuple):
     (a batch varies it). ``is_held_back`` tells whether the controller has limits of its own: the
     units' ``gear_share``, and ``by_soc`` and ``by_cell`` [point, 2], the share of the torque cap
     allowed over state of charge and over cell temperature K, rising; one point limits nothing.
+    ``pedal_share`` is the share of that which the pedal asks for where it stands.
     """
 
     units: int
@@ -96,6 +97,7 @@ class Drive(NamedTuple):
     is_held_back: bool
     by_soc: FloatArray
     by_cell: FloatArray
+    pedal_share: float
 
 
 class Left(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import log
+from math import exp, log
 
 from swapwright.base.figure import Symbol, Working
 
@@ -59,20 +59,54 @@ def fading_time(*, charge: float, first: float, last: float) -> float:
     return charge / (first - last) * log(first / last)
 
 
-def fading_current(*, first: float, last: float, turn: float, end: float, full: float) -> float:
-    """Return the current a charge at one voltage is left with, straight between its two ends.
+def settling_resistance(
+    *,
+    r0: float,
+    joints: float,
+    r1: float,
+    c1: float,
+    r2: float,
+    c2: float,
+    begun: float,
+    lasted: float,
+) -> float:
+    """Return the mean resistance of a cell to a current that began a while ago and lasts a while.
 
-    first: current where the voltage is reached [A]
-    last: current where the charge is full [A]
-    turn: state of charge where the voltage is reached [1]
-    end: state of charge the charge is looked at [1]
-    full: state of charge where it is full [1]
-    result: current [A]
+    The ohmic part meets it at once; the voltage over each pair rises as 1 - exp(-t/(R C)).
+
+    r0: ohmic, of the cell [ohm]
+    joints: share of the pack's joints [ohm]
+    r1: of the fast pair [ohm]
+    c1: of the fast pair [F]
+    r2: of the slow pair [ohm]
+    c2: of the slow pair [F]
+    begun: the current has flowed for so long already [s]
+    lasted: the time the mean is taken over [s]
+    result: resistance [ohm]
     source: plett-2015-ch2, from memory
     """
-    if full <= turn:
-        return first
-    return first - (first - last) * (end - turn) / (full - turn)
+    mean = r0 + joints
+    for ohms, farads in ((r1, c1), (r2, c2)):
+        settles = ohms * farads
+        left = exp(-begun / settles) - exp(-(begun + lasted) / settles)
+        mean += ohms * (1.0 - settles / lasted * left)
+    return mean
+
+
+def held_current(
+    *, voltage: float, series: float, rest_voltage: float, resistance: float, parallel: float
+) -> float:
+    """Return the current a voltage drives into a pack whose cells rest at another.
+
+    voltage: of the pack [V]
+    series: cells in series [1]
+    rest_voltage: of a cell [V]
+    resistance: of a cell, with its share of the joints [ohm]
+    parallel: cells in parallel [1]
+    result: current, none where the cells rest above the voltage [A]
+    source: definition-ohm
+    """
+    return max(voltage / series - rest_voltage, 0.0) / resistance * parallel
 
 
 def energy_in(*, charge: float, voltage: float) -> float:
@@ -177,19 +211,38 @@ FADING_TIME = Working(
     "a straight rest-voltage curve and one resistance",
     "a flat curve that bends up at its end",
 )
-FADING_CURRENT = Working(
-    fading_current,
-    "Piecewise((I_1, z_f <= z_1), (I_1 - (I_1 - I_2) * (z_2 - z_1) / (z_f - z_1), True))",
+SETTLING_RESISTANCE = Working(
+    settling_resistance,
+    "R_0 + R_j + R_1*(1 - R_1*C_1/t*(exp(-t_0/(R_1*C_1)) - exp(-(t_0 + t)/(R_1*C_1))))"
+    " + R_2*(1 - R_2*C_2/t*(exp(-t_0/(R_2*C_2)) - exp(-(t_0 + t)/(R_2*C_2))))",
     {
-        "I_1": Symbol("first", "A", 1.0, 500.0, "first current", "current"),
-        "I_2": Symbol("last", "A", 0.5, 50.0, "last current", "current"),
-        "z_1": Symbol("turn", "1", 0.0, 1.0, "where the voltage is reached", "fraction"),
-        "z_2": Symbol("end", "1", 0.0, 1.0, "where it ends", "fraction"),
-        "z_f": Symbol("full", "1", 0.0, 1.0, "where it is full", "fraction"),
+        "R_0": Symbol("r0", "ohm", 1e-4, 0.05, "ohmic resistance"),
+        "R_j": Symbol("joints", "ohm", 0.0, 1e-3, "share of the joints"),
+        "R_1": Symbol("r1", "ohm", 1e-4, 0.05, "resistance of the fast pair"),
+        "C_1": Symbol("c1", "F", 1e3, 1e5, "capacitance of the fast pair"),
+        "R_2": Symbol("r2", "ohm", 1e-4, 0.05, "resistance of the slow pair"),
+        "C_2": Symbol("c2", "F", 1e4, 1e6, "capacitance of the slow pair"),
+        "t_0": Symbol("begun", "s", 0.0, 1e5, "the current has flowed for", "time"),
+        "t": Symbol("lasted", "s", 1.0, 1e5, "the time the mean is over", "time"),
     },
-    Symbol("fading_current", "A", -1e5, 1e5, "current left", "current"),
+    Symbol("R", "ohm", 0.0, 0.2, "mean resistance of a cell meanwhile"),
     ("plett-2015-ch2",),
-    "a straight rest-voltage curve and one resistance",
+    "pairs that were at rest when the current began, and a current that changes slowly",
+    "diffusion beyond the slow pair",
+)
+HELD_CURRENT = Working(
+    held_current,
+    "Max(V/n_s - V_0, 0)/R*n_p",
+    {
+        "V": Symbol("voltage", "V", 20.0, 900.0, "voltage held", "voltage"),
+        "n_s": Symbol("series", "1", 4.0, 250.0, "cells in series", "count"),
+        "V_0": Symbol("rest_voltage", "V", 2.0, 4.3, "rest voltage of a cell", "voltage"),
+        "R": Symbol("resistance", "ohm", 1e-4, 0.1, "resistance of a cell"),
+        "n_p": Symbol("parallel", "1", 1.0, 100.0, "cells in parallel", "count"),
+    },
+    Symbol("I", "A", 0.0, 1e7, "current the voltage drives", "current"),
+    ("definition-ohm",),
+    "cells alike",
     "",
 )
 ENERGY_IN = Working(
@@ -247,7 +300,8 @@ WORKINGS: tuple[Working, ...] = (
     CURRENT_AT_RATE,
     STEADY_TIME,
     FADING_TIME,
-    FADING_CURRENT,
+    SETTLING_RESISTANCE,
+    HELD_CURRENT,
     ENERGY_IN,
     ENERGY_DRAWN,
     MEAN_POWER,

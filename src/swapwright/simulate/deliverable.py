@@ -10,10 +10,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from swapwright.physics.compiled import inlined, kernel
+from swapwright.physics.compiled import kernel
 from swapwright.physics.pack.cell_step import current_for_power, look_up, open_cell
 from swapwright.simulate.demand import (
-    Gears,
     choose_gear,
     forces_available,
     gears_in,
@@ -22,41 +21,18 @@ from swapwright.simulate.demand import (
     torque_left,
 )
 from swapwright.simulate.inputs import Setup, State
-from swapwright.simulate.limit import TYRE_GRIP
+from swapwright.simulate.limit import TYRE_GRIP, force_within
 
 FloatArray = NDArray[np.float64]
 
 _ROUNDS = 12
 _CLOSE = 1e-5
 """Volts within which voltage and power agree."""
-_HALVINGS = 30
 _INSTANT = 0.1
 _ASK_FOR_ALL = 1.0e6
 
 DELIVERED = ("force", "limit", "power", "volts", "current", "gear", "road_load")
 """The columns `deliverable_force` writes."""
-
-
-@inlined
-def force_within(
-    setup: Setup,
-    gears: Gears,
-    speed: float,
-    force: float,
-    first: float,
-    second: float,
-    budget: float,
-) -> float:
-    """Return the part of a driving force N whose electrical power stays within a budget W."""
-    low, high = 0.0, 1.0
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
-        given = split(setup.drive, gears, speed, middle * force, first, second)
-        if given.electrical > budget:
-            high = middle
-        else:
-            low = middle
-    return low * force
 
 
 @kernel

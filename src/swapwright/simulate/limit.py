@@ -24,8 +24,12 @@ from swapwright.simulate.inputs import Setup, State
 
 _ROUNDS = 60
 _SPEED_CLOSE = 1e-9
+_FORCE_CLOSE = 1e-6
+"""A force N left over that is none: the speed is then told to a ten-thousandth of that, m/s."""
 _BRAKE_ROUNDS = 4
-_HALVINGS = 30
+_POWER_CLOSE = 1e-4
+"""A power W left over that is none."""
+_SHARE_CLOSE = 1e-9
 
 TYRE_GRIP = 1.0
 GEAR_CHANGE = 10.0
@@ -119,9 +123,10 @@ def reachable_speed(
 ) -> tuple[float, float]:
     """Return the speed m/s nearest to a target the drive can reach, and what limits it.
 
-    False position and halving take turns: quick where the spare force is smooth, sure where it
-    jumps. The result is on the side where nothing is exceeded; where even standing still is out of
-    reach the car stalls, by what limits it there.
+    False position by Illinois (an end that stays put counts half), every third round a halving:
+    quick where the spare force is smooth, sure where it jumps. The result is on the side where
+    nothing is exceeded; where even standing still is out of reach the car stalls, by what limits
+    it there.
     """
     high = target
     over, limit = spare_force(
@@ -129,30 +134,43 @@ def reachable_speed(
     )
     if over >= 0.0:
         return target, 0.0
-    low = 0.0
+    low = min(state.speed, target)
     under, stall = spare_force(
         setup, state, gears, is_cut, low, sin_grade, dt, budget, budget_limit
     )
     if under < 0.0:
-        return 0.0, stall
+        high, over, limit = low, under, stall
+        low = 0.0
+        under, stall = spare_force(
+            setup, state, gears, is_cut, low, sin_grade, dt, budget, budget_limit
+        )
+        if under < 0.0:
+            return 0.0, stall
+    was_low = was_high = False
     for i in range(_ROUNDS):
         if high - low < _SPEED_CLOSE:
             break
-        middle = 0.5 * (low + high)
-        if i % 2 == 1:
-            middle = low + (high - low) * under / (under - over)
+        middle = low + (high - low) * under / (under - over)
+        if i % 3 == 2:
+            middle = 0.5 * (low + high)
         spare, met = spare_force(
             setup, state, gears, is_cut, middle, sin_grade, dt, budget, budget_limit
         )
+        if 0.0 <= spare < _FORCE_CLOSE:
+            return middle, met
         if spare >= 0.0:
             low, under = middle, spare
+            over *= 0.5 if was_low else 1.0
+            was_low, was_high = True, False
         else:
             high, over, limit = middle, spare, met
+            under *= 0.5 if was_high else 1.0
+            was_low, was_high = False, True
     return low, limit
 
 
 @kernel
-def regen_within(
+def force_within(
     setup: Setup,
     gears: Gears,
     speed: float,
@@ -161,20 +179,38 @@ def regen_within(
     second: float,
     budget: float,
 ) -> float:
-    """Return the part of a braking force N whose electrical power stays within a budget W.
+    """Return the part of a road force N whose electrical power W stays within a budget.
 
-    ``budget`` is the most that may be charged, as a negative power.
+    Driving, ``budget`` is the most that may be drawn; braking (a negative force), the most that may
+    be charged, as a negative power. Found as `reachable_speed` finds its speed.
     """
-    low, high = 0.0, 1.0
-    if split(setup.drive, gears, speed, -force, first, second).electrical >= budget:
+    sign = 1.0 if force >= 0.0 else -1.0
+    over = sign * (budget - split(setup.drive, gears, speed, force, first, second).electrical)
+    if over >= 0.0:
         return force
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
-        given = split(setup.drive, gears, speed, -middle * force, first, second)
-        if given.electrical < budget:
-            high = middle
+    under = sign * (budget - split(setup.drive, gears, speed, 0.0, first, second).electrical)
+    if under < 0.0:
+        return 0.0
+    low, high = 0.0, 1.0
+    was_low = was_high = False
+    for i in range(_ROUNDS):
+        if high - low < _SHARE_CLOSE:
+            break
+        middle = low + (high - low) * under / (under - over)
+        if i % 3 == 2:
+            middle = 0.5 * (low + high)
+        given = split(setup.drive, gears, speed, middle * force, first, second)
+        spare = sign * (budget - given.electrical)
+        if 0.0 <= spare < _POWER_CLOSE:
+            return middle * force
+        if spare >= 0.0:
+            low, under = middle, spare
+            over *= 0.5 if was_low else 1.0
+            was_low, was_high = True, False
         else:
-            low = middle
+            high, over = middle, spare
+            under *= 0.5 if was_high else 1.0
+            was_low, was_high = False, True
     return low * force
 
 
@@ -242,6 +278,6 @@ def follow_within(
     else:
         first, second = most_regen(setup, state, gears, is_cut, speed)
         taken = min(-motors, first + second)
-        motors = -regen_within(setup, gears, speed, taken, first, second, least_power)
+        motors = force_within(setup, gears, speed, -taken, first, second, least_power)
     given = split(setup.drive, gears, speed, motors, first, second)
     return Demand(reached, force, road, given, (motors - force) * speed, shift, limit)

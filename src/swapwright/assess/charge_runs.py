@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -28,8 +29,9 @@ FloatArray = NDArray[np.float64]
 
 STEP, SHORTEST_STEP = 15.0, 0.25
 """Seconds; from 1 s to 15 s a charge of hours changes by a thousandth."""
-LEAST_STEPS = 240
-"""Steps of a charge at its full current: one from nearly full, over in minutes, goes in finer."""
+LEAST_STEPS, ENOUGH_STEPS = 240, 2000
+"""Steps of a charge at its full current: one from nearly full, over in minutes, goes in finer; one
+of more than a working day on a household socket in longer."""
 MOST_STEPS = 40_000
 ROOM = 1.5
 SPARE_STEPS = 1_000
@@ -134,7 +136,8 @@ def charged(book: FigureBook, given: Charging) -> ChargeRun:
     before = ChargeState((1.0 - given.start) * pack.capacity, 0.0, 0.0, given.ambient)
     current = min(given.current, given.power / given.volts)
     whole = pack.capacity * parallel / current
-    step = min(max((given.target - given.start) * whole / LEAST_STEPS, SHORTEST_STEP), STEP)
+    lasts = (given.target - given.start) * whole
+    step = min(max(lasts / LEAST_STEPS, SHORTEST_STEP), max(STEP, math.ceil(lasts / ENOUGH_STEPS)))
     steps = min(int(ROOM * whole / step) + SPARE_STEPS, MOST_STEPS)
     after, ledger, trace = _run(cells, pack, plug, before, step, steps)
     if CHARGE_ENDS[int(ledger.end)] == "too long" and (steps < MOST_STEPS or step < STEP):

@@ -137,7 +137,9 @@ def charged(book: FigureBook, given: Charging) -> ChargeRun:
     current = min(given.current, given.power / given.volts)
     whole = pack.capacity * parallel / current
     lasts = (given.target - given.start) * whole
-    step = min(max(lasts / LEAST_STEPS, SHORTEST_STEP), max(STEP, math.ceil(lasts / ENOUGH_STEPS)))
+    step = min(
+        max(lasts / LEAST_STEPS, SHORTEST_STEP), max(STEP, float(math.ceil(lasts / ENOUGH_STEPS)))
+    )
     steps = min(int(ROOM * whole / step) + SPARE_STEPS, MOST_STEPS)
     after, ledger, trace = _run(cells, pack, plug, before, step, steps)
     if CHARGE_ENDS[int(ledger.end)] == "too long" and (steps < MOST_STEPS or step < STEP):

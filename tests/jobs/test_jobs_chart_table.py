@@ -21,7 +21,7 @@ from swapwright.base.errors import InputError
 from swapwright.catalogue.read import Catalogue
 from swapwright.jobs.chart_table import chart_table, csv_of, document_of, shown_rows
 from swapwright.jobs.check import Checked, check
-from swapwright.jobs.curve_drawing import curve_of, stage_of_curve, svg_of, table_of
+from swapwright.jobs.curve_drawing import curve_of, stage_of_curve, svg_of, table_of, words_of
 from swapwright.jobs.trace import read_trace
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -230,3 +230,11 @@ def test_a_curve_of_gaps_alone_is_no_chart():
 def test_a_curve_a_car_has_not_is_refused_by_name():
     with pytest.raises(InputError, match=r"no such curve.*run\.moon"):
         svg_of(checked("ridgeway"), "run.moon", "metric")
+
+
+@pytest.mark.guard
+@pytest.mark.parametrize("car", ["ridgeway", "bakery", "parcel-round", "hill-farm", "fault-finder"])
+def test_every_chart_of_a_car_says_below_it_what_it_shows(car: str):
+    curves = checked(car).assessment.curves
+    assert curves
+    assert [curve_id for curve_id in curves if not words_of(curve_id)] == []

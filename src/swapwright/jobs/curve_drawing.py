@@ -54,6 +54,10 @@ _LOOKS: Mapping[str, _Look] = MappingProxyType(
             "What the drive can put to the road in each state, above what the level road asks. "
             "Where a line meets the road load is the top speed in that state."
         ),
+        "drive.pedal": _Look(
+            "How much of the torque each travel of the pedal asks for. The upright lines are where "
+            "the foot holds a speed, with half a pack."
+        ),
         "pack.voltage": _Look(
             "The pack at rest, pulled down by full power and pushed up by regeneration. "
             "The level lines are where each part's window begins and ends, and the lowest dc "
@@ -80,6 +84,10 @@ _LOOKS: Mapping[str, _Look] = MappingProxyType(
         "cooling.coolant": _Look(
             "The coolant on the goal's climb on a hot day, from the temperature it has before. The "
             "level line is the hottest the loop's parts allow."
+        ),
+        "cooling.fast": _Look(
+            "Cells and the coolant on their plate while a station charges, from cells as warm as "
+            "the air of the hot day. The level lines are the hottest each may get."
         ),
         "brakes.balance": _Look(
             "Where the brakes' own line lies above an ideal one the front wheels lock first; where "

@@ -42,12 +42,12 @@ class Band:
     swings: Mapping[str, tuple[float, float]]
 
 
-class Asked(MutableMapping[str, Value]):
+class Asked(Mapping[str, Value]):
     """A car's values or a book's figures, remembering which of them were asked for."""
 
     def __init__(self, values: Mapping[str, Value]) -> None:
-        """Start from these values, by build path or figure id."""
-        self._values = dict(values)
+        """Look at these values, by build path or figure id."""
+        self._values = values
         self.paths: set[str] = set()
 
     def __getitem__(self, path: str) -> Value:
@@ -71,14 +71,6 @@ class Asked(MutableMapping[str, Value]):
         self.paths.add(path)
         return self._values.get(path, default)
 
-    def __setitem__(self, path: str, value: Value) -> None:
-        """Put a value in, which asks for none."""
-        self._values[path] = value
-
-    def __delitem__(self, path: str) -> None:
-        """Take a value out, which asks for none."""
-        del self._values[path]
-
     def __iter__(self) -> Iterator[str]:
         """Go through all paths, which asks for every one."""
         self.paths.update(self._values)
@@ -88,9 +80,26 @@ class Asked(MutableMapping[str, Value]):
         """Return how many values there are."""
         return len(self._values)
 
+
+class Written(Asked, MutableMapping[str, Value]):
+    """The figures of a book under way: those asked for are remembered, new ones go through."""
+
+    def __init__(self, values: MutableMapping[str, Value]) -> None:
+        """Write into these figures."""
+        super().__init__(values)
+        self._book = values
+
+    def __setitem__(self, path: str, value: Value) -> None:
+        """Put a value in, which asks for none."""
+        self._book[path] = value
+
+    def __delitem__(self, path: str) -> None:
+        """Take a value out, which asks for none."""
+        del self._book[path]
+
     def after(self, first: int) -> dict[str, Value]:
         """Return the values put in after so many were there; this asks for none."""
-        return dict(islice(self._values.items(), first, None))
+        return dict(islice(self._book.items(), first, None))
 
 
 @dataclass(frozen=True)
@@ -136,19 +145,17 @@ class Designed:
 def designed(book: FigureBook, stages: Sequence[Stage]) -> Iterator[Designed]:
     """Run the stages of a design on a car's book, and give what each asked for and wrote."""
     car, values = book.car, book.values
-    figures = Asked(values)
+    figures = Written(values)
     book.values = figures
     for stage in stages:
         entries, figures.paths = Asked(car.values), set()
         book.car = car.with_the_same_paths(entries)
         written, missing, reasons = len(figures), set(book.missing), set(book.reasons)
         stage(book)
-        made = figures.after(written)
-        values.update(made)
         yield Designed(
             stage,
             frozenset(entries.paths | figures.paths),
-            made,
+            figures.after(written),
             {name: paths for name, paths in book.missing.items() if name not in missing},
             {name: reason for name, reason in book.reasons.items() if name not in reasons},
         )

@@ -184,6 +184,40 @@ def test_without_a_monitor_a_station_forces_hot_cells_and_that_stops():
 
 
 @pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    ("said", "needs"), [("false", ()), (None, ("charging.limited_by_pack",))], ids=["no", "unsaid"]
+)
+def test_how_hot_cells_get_of_a_current_forced_into_them_is_left_open(said, needs):
+    strong = {"charging__station__current": "200 A", "charging__station__power": "75 kW"}
+    held = by_rule(charged("parcel-round", **strong))
+    forced = by_rule(charged("parcel-round", **strong, charging__limited_by_pack=said))
+    for rule in ("cooling.fast_charge", "cooling.fast_charge_cells", "cooling.coolant_hot_fast"):
+        assert held[rule].verdict == "met"
+        assert forced[rule].verdict == "unknown"
+        assert forced[rule].needs == needs
+    cool = {**strong, "cooling.loop[1].max_temperature": "36 degC"}
+    passed = by_rule(charged("parcel-round", **cool, charging__limited_by_pack=said))
+    assert passed["cooling.coolant_hot_fast"].verdict == "fix"
+
+
+@pytest.mark.arithmetic
+def test_without_a_monitor_a_station_nobody_described_leaves_hot_cells_open():
+    for monitored, verdict in (("true", None), ("false", "unknown")):
+        changes = {key: to for key, to in FAST.items() if "station" not in key}
+        found = told("ridgeway", tuple({**changes, "charging.limited_by_pack": monitored}.items()))
+        hot = by_rule(found).get("charging.fast_current_hot")
+        assert (hot and hot.verdict) == verdict
+    assert hot is not None
+    assert hot.needs == ("charging.station.current", "charging.station.voltage")
+
+
+@pytest.mark.arithmetic
+def test_a_fast_charge_begun_above_its_end_names_the_entry_that_does_it():
+    found = by_rule(charged("parcel-round", charging__from="85 %"))
+    assert "charging.from" in found["cooling.fast_charge"].text
+
+
+@pytest.mark.arithmetic
 def test_cells_too_hot_to_be_charged_at_all_take_nothing_and_only_a_monitor_keeps_it_so():
     hot = {"conditions__hot_day": "56 degC"}
     for monitored, verdict in (("true", "met"), ("false", "stop")):
@@ -284,3 +318,21 @@ def test_a_sheet_that_names_no_coolant_is_taken_at_60_degrees_and_listed_as_assu
     assert judged["drive.motor"].limit is not None
     assert judged["drive.motor"].limit.si == pytest.approx(333.15)
     assert "drive.motor.rated_coolant" in judged["drive.motor"].assumed
+
+
+@pytest.mark.arithmetic
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"drive.inverter.rated_coolant": "90 degC", "drive.inverter.max_temperature": "85 degC"},
+        {"drive.inverter.max_temperature": "40 degC", "conditions.hot_day": "45 degC"},
+    ],
+    ids=["rated on coolant above its own limit", "a limit below the air"],
+)
+def test_a_part_whose_limit_leaves_no_room_above_its_coolant_has_no_rating_that_lasts(changes):
+    found = told("ridgeway", tuple(changes.items()))
+    assert "cooling.drive.lasting_inverter" not in found.figures
+    judged = {each.subject: each for each in found.findings if each.rule == "cooling.rating"}
+    assert judged["drive.inverter"].verdict == "unknown"
+    assert "drive.inverter.max_temperature" in judged["drive.inverter"].text
+    assert judged["drive.motor"].verdict == "met"

@@ -31,11 +31,11 @@ LINEAR = "{ x = [0, 1], y = [0, 1] }"
 few = settings(max_examples=8, deadline=None, derandomize=True)
 
 
-def with_map(name: str, table: str | None, **also: str) -> Car:
+def with_map(name: str, table: str | None, **also: str | None) -> Car:
     return car_from(changed(text_of(name), {MAP: table, **also}))
 
 
-def assessed(name: str, table: str | None, **also: str) -> Assessment:
+def assessed(name: str, table: str | None, **also: str | None) -> Assessment:
     return assess(with_map(name, table, **also))
 
 
@@ -252,3 +252,10 @@ def test_a_map_that_cannot_be_one_is_refused_with_what_is_allowed(table: str, wo
     assert problem.line == text.splitlines().index(f"torque_by = {{ pedal = {table} }}") + 1
     assert words in f"{problem.message} {problem.given}"
     assert problem.allowed
+
+
+@pytest.mark.arithmetic
+def test_a_climb_without_its_speed_asks_for_the_speed():
+    found = by_rule(assessed("ridgeway", LINEAR, **{"goals.climb.at": None}))
+    assert found["drive.pedal_climb"].verdict == "unknown"
+    assert found["drive.pedal_climb"].needs == ("goals.climb.at",)

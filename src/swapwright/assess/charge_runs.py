@@ -33,11 +33,13 @@ LEAST_STEPS, ENOUGH_STEPS = 240, 2000
 """Steps of a charge at its full current: one from nearly full, over in minutes, goes in finer; one
 of more than a working day on a household socket in longer."""
 MOST_STEPS = 40_000
+LONGEST = 7.0 * 24.0 * 3600.0
+"""Seconds, as `TOO_LONG` says."""
 ROOM = 1.5
 SPARE_STEPS = 1_000
 TOO_LONG = "a charge on this supply takes more than a week"
 REFUSED = "the cells take no current at this temperature"
-FULL_ALREADY = "the charge is to begin above the state of charge it ends at"
+FULL_ALREADY = "charging.from is no lower than the state of charge the charge ends at"
 
 
 @dataclass(frozen=True)
@@ -137,20 +139,29 @@ def charged(book: FigureBook, given: Charging) -> ChargeRun:
     current = min(given.current, given.power / given.volts)
     whole = pack.capacity * parallel / current
     lasts = (given.target - given.start) * whole
+    steady = _longest_step(pack)
     step = min(
-        max(lasts / LEAST_STEPS, SHORTEST_STEP), max(STEP, float(math.ceil(lasts / ENOUGH_STEPS)))
+        max(lasts / LEAST_STEPS, SHORTEST_STEP),
+        max(STEP, float(math.ceil(lasts / ENOUGH_STEPS))),
+        steady,
     )
     steps = min(int(ROOM * whole / step) + SPARE_STEPS, MOST_STEPS)
     after, ledger, trace = _run(cells, pack, plug, before, step, steps)
     if CHARGE_ENDS[int(ledger.end)] == "too long" and (steps < MOST_STEPS or step < STEP):
-        step = STEP
+        step = min(STEP, steady)
         after, ledger, trace = _run(cells, pack, plug, before, step, MOST_STEPS)
     ended = CHARGE_ENDS[int(ledger.end)]
-    if ended == "too long":
+    if ended == "too long" or ledger.time > LONGEST:
         raise Missing(reason=TOO_LONG)
     if ended == "cells refuse" or not len(trace):
         raise Missing(reason=REFUSED)
     return ChargeRun(given, cells, pack, step, before, after, ledger, trace)
+
+
+def _longest_step(pack: Pack) -> float:
+    """Return the step s up to which cells settle at the air's warmth and do not swing about it."""
+    rate = pack.conductance * pack.warming
+    return 1.0 / rate if rate > 0.0 else math.inf
 
 
 def _run(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from swapwright.assess.book import FigureBook
+from swapwright.assess.charge_runs import FULL_ALREADY
 from swapwright.assess.days import AMBIENT
 from swapwright.assess.estimate_tail import Estimated, write_tail
 from swapwright.assess.estimate_warming import write_warming
@@ -249,7 +250,7 @@ def _mean_voltage(book: FigureBook, at: str, until: str, name: str = "mean_volta
     ocv, series = book.car.line("pack.cell.ocv"), book.value("pack.series_cells")
     start, end = book.value("charging.from"), book.value(until)
     if end.si < start.si:
-        raise Missing(reason="the charge is to begin above the state of charge it ends at")
+        raise Missing(reason=FULL_ALREADY)
     socs = np.linspace(start.si, end.si, _POINTS)
     book.look_up(
         f"{at}.{name}",

@@ -281,10 +281,17 @@ def _into_cells(
     )
 
 
+def _may_be_hot(car: Car) -> bool:
+    """Tell whether a station charges hot cells; one nobody described may where nothing holds it."""
+    return at_station(car) or (
+        is_fast(car) and not car.flags.get("charging.limited_by_pack", False)
+    )
+
+
 INTO_CELLS = (
     _into_cells("", "charging.fast_current_allowed", "mild"),
     _into_cells("_cold", "charging.cold_current_allowed", "cold"),
-    _into_cells("_hot", "charging.fast_current_allowed_hot", "hot", at_station, NO_STATION),
+    _into_cells("_hot", "charging.fast_current_allowed_hot", "hot", _may_be_hot, NO_STATION),
 )
 
 RULES = (*INLETS_AC, *EARTHED, RESIDUAL, ISOLATED, *FAST, *INTO_CELLS)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from swapwright.assess.context import Context, Rule, Subject
 from swapwright.assess.cooling_loop import (
@@ -108,6 +109,20 @@ def rated(context: Context) -> tuple[Subject, ...]:
                 words = f"{part}, {loop.name} loop"
                 found.append(Subject(words, slug(part), SHEDDING[part], names.__getitem__))
     return tuple(found)
+
+
+def _lasting(rule: Rule) -> Rule:
+    """Return a rule that is met only where what lasts of the rating is known."""
+    one_by_one = rule.judge_one
+    assert one_by_one is not None
+
+    def judge_one(context: Context, each: Subject) -> Iterable[Finding]:
+        for finding in one_by_one(context, each):
+            if finding.verdict == "met":
+                context.value(each.resolve(":left"))
+            yield finding
+
+    return replace(rule, judge_one=judge_one)
 
 
 def is_heated(car: Car) -> bool:
@@ -252,21 +267,23 @@ RULES: tuple[Rule, ...] = (
         skip_reason=f"no coolant loop runs through {CHARGER}, converter or pack",
         watch=TEMPERATURE_BAND,
     ),
-    compare_each(
-        "cooling.rating",
-        rated,
-        subject="cooling.loop",
-        value=":came",
-        limit=":rated_coolant",
-        sense="at_most",
-        outside="watch",
-        inside_text="On a hot day the coolant comes no hotter at continuous power than the continuous rating was given at.",
-        outside_text="On a hot day the coolant comes hotter at continuous power than the continuous rating was given at: less than the sheet says is held for good, as its lasting power tells.",
-        remedy="Let the coolant meet this part sooner behind the radiator, or fit a larger radiator; or count on the lasting power alone.",
-        sources=("inverter-coolant-typical", "iec-60034-1-ambient"),
-        skip_reason="no coolant loop runs through the drive",
-        watch=NO_BAND,
-        rests_on=(":left",),
+    _lasting(
+        compare_each(
+            "cooling.rating",
+            rated,
+            subject="cooling.loop",
+            value=":came",
+            limit=":rated_coolant",
+            sense="at_most",
+            outside="watch",
+            inside_text="On a hot day the coolant comes no hotter at continuous power than the continuous rating was given at.",
+            outside_text="On a hot day the coolant comes hotter at continuous power than the continuous rating was given at: less than the sheet says is held for good, as its lasting power tells.",
+            remedy="Let the coolant meet this part sooner behind the radiator, or fit a larger radiator; or count on the lasting power alone.",
+            sources=("inverter-coolant-typical", "iec-60034-1-ambient"),
+            skip_reason="no coolant loop runs through the drive",
+            watch=NO_BAND,
+            rests_on=(":left",),
+        ),
     ),
     compare_each(
         "cooling.plate_hot",

@@ -41,6 +41,8 @@ WORDS = "fast charging"
 ALLOWED, FORCED = "charging.fast_current_allowed_hot", "charging.fast_current_hot"
 HELD, UNHELD = "charging.fast_held_hot", "charging.fast_unheld_hot"
 LOST, MEAN_POWER = "cooling.pack_fast", "charging.mean_power_fast_hot"
+OF_STATION = tuple(f"{charge_fast.STATION}.{key}" for key in ("current", "voltage"))
+"""What a fast charge cannot be run without."""
 HOTTEST = f"charging.hottest_cell{CASE.name}"
 OF_RUN = (*made_by(CASE), HELD, UNHELD, MEAN_POWER, LOST)
 
@@ -48,9 +50,12 @@ OF_RUN = (*made_by(CASE), HELD, UNHELD, MEAN_POWER, LOST)
 def fast_charge(book: FigureBook, loops: Sequence[Loop]) -> None:
     """Write a fast charge on the hot day, and what it does to the loops that cool the pack."""
     car = book.car
-    if not car.has(charge_fast.STATION):
-        return
     inlet = car.texts.get(INLET, "")
+    if not car.has(charge_fast.STATION):
+        if inlet in FAST_INLETS:
+            for figure_id in (ALLOWED, FORCED):
+                book.note_missing(figure_id, Missing(*OF_STATION))
+        return
     if inlet and inlet not in FAST_INLETS:
         return
     plated = [loop for loop in loops if _may_cool_pack(book, loop)]

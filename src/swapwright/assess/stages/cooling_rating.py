@@ -8,6 +8,7 @@ from swapwright.assess import drive_parts
 from swapwright.assess.book import FigureBook, Source
 from swapwright.assess.cooling_loop import CONTINUOUS, DRIVE_PARTS, Loop
 from swapwright.assess.days import AMBIENT, HOT
+from swapwright.base.errors import Missing
 from swapwright.build.circuit.model import slug
 from swapwright.physics.cooling.rating import power_at_coolant
 from swapwright.standards.cooling import COOLANT_LIMIT
@@ -53,13 +54,25 @@ def part_ratings(book: FigureBook, loop: Loop, parts: Sequence[str]) -> None:
             book.assume(
                 rated_coolant(part), COOLANT_LIMIT.si, COOLANT_LIMIT.unit, COOLANT_LIMIT.ref
             )
-        book.make(
-            power_at_coolant,
-            loop.figure(f"lasting_{slug(part)}"),
-            label=f"continuous power the {part} holds on its coolant, {loop.name} loop, hot day",
-            power=f"{drive_parts.figure_prefix(unit)}.continuous_shaft_power",
-            max_temperature=f"{unit}.{kind}.{HOTTEST_PART[kind]}",
-            rated_coolant=rated_coolant(part),
-            coolant=came,
-            ambient=AMBIENT[HOT],
-        )
+        limit = f"{unit}.{kind}.{HOTTEST_PART[kind]}"
+        label = f"continuous power the {part} holds on its coolant"
+        lasting = loop.figure(f"lasting_{slug(part)}")
+        with book.attempt(lasting):
+            _below_limit(book, part, limit)
+            book.make(
+                power_at_coolant,
+                lasting,
+                label=f"{label}, {loop.name} loop, hot day",
+                power=f"{drive_parts.figure_prefix(unit)}.continuous_shaft_power",
+                max_temperature=limit,
+                rated_coolant=rated_coolant(part),
+                coolant=came,
+                ambient=AMBIENT[HOT],
+            )
+
+
+def _below_limit(book: FigureBook, part: str, limit: str) -> None:
+    """Raise Missing where a part's limit leaves nothing above its rated coolant or the hot day."""
+    for path in (rated_coolant(part), AMBIENT[HOT]):
+        if book.number(path) >= book.number(limit):
+            raise Missing(reason=f"{limit} is no higher than {path}")

@@ -66,6 +66,8 @@ def pedal(book: FigureBook) -> None:
         return
     _ends(book, table)
     held = [each for each in STEADY if isinstance(each.speed, Value) or book.has(each.speed)]
+    if book.car.has("goals.climb") and CLIMB not in held:
+        book.note_missing(f"drive.pedal.{CLIMB.slug}_share", Missing("goals.climb.at"))
     every = [f"drive.pedal.{each.slug}_share" for each in held]
     with book.attempt(RELEASED_FORCE, CREEP, *every):
         kit = setup(book)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from swapwright.physics.compiled import inlined, kernel
 from swapwright.physics.drive.drive_step import regen_available
+from swapwright.simulate.bracket import Bracket, narrowed, next_place
 from swapwright.simulate.demand import (
     MOTOR_SPEED,
     Demand,
@@ -123,10 +124,8 @@ def reachable_speed(
 ) -> tuple[float, float]:
     """Return the speed m/s nearest to a target the drive can reach, and what limits it.
 
-    False position by Illinois (an end that stays put counts half), every third round a halving:
-    quick where the spare force is smooth, sure where it jumps. The result is on the side where
-    nothing is exceeded; where even standing still is out of reach the car stalls, by what limits
-    it there.
+    The result is on the side where nothing is exceeded; where even standing still is out of reach
+    the car stalls, by what limits it there.
     """
     high = target
     over, limit = spare_force(
@@ -146,27 +145,20 @@ def reachable_speed(
         )
         if under < 0.0:
             return 0.0, stall
-    was_low = was_high = False
-    for i in range(_ROUNDS):
-        if high - low < _SPEED_CLOSE:
+    ends = Bracket(low, high, under, over, False, False)
+    for number in range(_ROUNDS):
+        if ends.high - ends.low < _SPEED_CLOSE:
             break
-        middle = low + (high - low) * under / (under - over)
-        if i % 3 == 2:
-            middle = 0.5 * (low + high)
+        middle = next_place(ends, number)
         spare, met = spare_force(
             setup, state, gears, is_cut, middle, sin_grade, dt, budget, budget_limit
         )
         if 0.0 <= spare < _FORCE_CLOSE:
             return middle, met
-        if spare >= 0.0:
-            low, under = middle, spare
-            over *= 0.5 if was_low else 1.0
-            was_low, was_high = True, False
-        else:
-            high, over, limit = middle, spare, met
-            under *= 0.5 if was_high else 1.0
-            was_low, was_high = False, True
-    return low, limit
+        if spare < 0.0:
+            limit = met
+        ends = narrowed(ends, middle, spare)
+    return ends.low, limit
 
 
 @kernel
@@ -182,7 +174,7 @@ def force_within(
     """Return the part of a road force N whose electrical power W stays within a budget.
 
     Driving, ``budget`` is the most that may be drawn; braking (a negative force), the most that may
-    be charged, as a negative power. Found as `reachable_speed` finds its speed.
+    be charged, as a negative power.
     """
     sign = 1.0 if force >= 0.0 else -1.0
     over = sign * (budget - split(setup.drive, gears, speed, force, first, second).electrical)
@@ -191,27 +183,17 @@ def force_within(
     under = sign * (budget - split(setup.drive, gears, speed, 0.0, first, second).electrical)
     if under < 0.0:
         return 0.0
-    low, high = 0.0, 1.0
-    was_low = was_high = False
-    for i in range(_ROUNDS):
-        if high - low < _SHARE_CLOSE:
+    ends = Bracket(0.0, 1.0, under, over, False, False)
+    for number in range(_ROUNDS):
+        if ends.high - ends.low < _SHARE_CLOSE:
             break
-        middle = low + (high - low) * under / (under - over)
-        if i % 3 == 2:
-            middle = 0.5 * (low + high)
+        middle = next_place(ends, number)
         given = split(setup.drive, gears, speed, middle * force, first, second)
         spare = sign * (budget - given.electrical)
         if 0.0 <= spare < _POWER_CLOSE:
             return middle * force
-        if spare >= 0.0:
-            low, under = middle, spare
-            over *= 0.5 if was_low else 1.0
-            was_low, was_high = True, False
-        else:
-            high, over = middle, spare
-            under *= 0.5 if was_high else 1.0
-            was_low, was_high = False, True
-    return low * force
+        ends = narrowed(ends, middle, spare)
+    return ends.low * force
 
 
 @inlined

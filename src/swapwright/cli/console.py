@@ -43,10 +43,10 @@ PLAIN_SHAPES: Mapping[str, str] = {
     "met": "[v]",
 }
 
-# Typed as degC, read as the sign.
 _FIXED = "\u00a0"
 """A space no line is broken at."""
 _QUANTITY = re.compile(r"(?<=\d) (?=\S)")
+# Typed as degC, read as the sign.
 _DEGREES = re.compile(r"\bdeg([CF])\b")
 
 
